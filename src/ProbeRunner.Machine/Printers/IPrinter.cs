@@ -1,0 +1,124 @@
+using System.Collections.Immutable;
+using ProbeRunner.Machine.Geometry;
+using ProbeRunner.Machine.Heat;
+using ProbeRunner.Machine.Profiles;
+using ProbeRunner.Machine.Settings;
+using ProbeRunner.Machine.Touches;
+
+namespace ProbeRunner.Machine.Printers;
+
+/// <summary>
+/// A printer as typed verbs. Every motion passes the motion guard (a refusal is a <c>MotionRefusedException</c>, nothing sent);
+/// a motion verb returns when the controller says that the motion has finished. What the link or controller breaks is a typed
+/// exception of Transport; what the machine breaks (no trigger, an implausible report) is a <c>MachineException</c>.
+/// One verb at a time; only <see cref="Halt"/> may be called beside another.
+/// </summary>
+public interface IPrinter : IAsyncDisposable
+{
+    /// <summary>The machine as its profile describes it.</summary>
+    MachineProfile Profile { get; }
+
+    /// <summary>What is known of the machine now.</summary>
+    PrinterSnapshot Now { get; }
+
+    /// <summary>Something happened that nobody asked for: a reset, a temperature report, trouble on the link. Handlers return at once.</summary>
+    event Action<PrinterEvent>? Happened;
+
+    /// <summary>Asks the controller what it is and finds out what it can do.</summary>
+    Task<ControllerIdentity> IdentifyAsync(CancellationToken cancel);
+
+    /// <summary>Reads all settings; a report without values when the controller has none.</summary>
+    Task<SettingsReport> ReadSettingsAsync(CancellationToken cancel);
+
+    /// <summary>The one motion allowed on an unhomed axis: upward by at most the profile's first lift, relative.</summary>
+    Task LiftUnhomedAsync(double liftMm, CancellationToken cancel);
+
+    /// <summary>Homes axes. Homing Z begins a new datum epoch; mesh correction is switched off and read back afterwards.</summary>
+    Task HomeAsync(Axes axes, CancellationToken cancel);
+
+    /// <summary>Moves the nozzle level, at or above the clearance height, to a place in bed coordinates.</summary>
+    Task MoveNozzleAsync(BedPoint place, CancellationToken cancel);
+
+    /// <summary>Moves the nozzle to a height in the present epoch; near the bed only in steps of at most 0.1 mm, never below the guard's floor.</summary>
+    /// <returns>Where the controller says the nozzle is now.</returns>
+    Task<NozzlePosition> MoveToHeightAsync(double heightMm, double feedMmPerMin, CancellationToken cancel);
+
+    /// <summary>Lifts straight up to the clearance height and retracts the probe.</summary>
+    Task LiftToClearanceAsync(CancellationToken cancel);
+
+    /// <summary>One touch with the probe's tip at a place in bed coordinates: lift, extend, touch, retract as the profile's probe needs.</summary>
+    Task<Reading> TouchAsync(BedPoint place, CancellationToken cancel);
+
+    /// <summary>Brings the probe into its working position.</summary>
+    Task ExtendProbeAsync(CancellationToken cancel);
+
+    /// <summary>Takes the probe out of its working position.</summary>
+    Task RetractProbeAsync(CancellationToken cancel);
+
+    /// <summary>Clears a fault that the probe holds, where its kind has one.</summary>
+    Task ClearProbeFaultAsync(CancellationToken cancel);
+
+    /// <summary>Asks for the state of the probe's switch.</summary>
+    Task<ProbeState> ReadProbeAsync(CancellationToken cancel);
+
+    /// <summary>Asks for the state of all end switches, by their plain names.</summary>
+    Task<ImmutableSortedDictionary<string, ProbeState>> ReadSwitchesAsync(CancellationToken cancel);
+
+    /// <summary>Asks for the position; the first labelled set counts.</summary>
+    Task<NozzlePosition> ReadPositionAsync(CancellationToken cancel);
+
+    /// <summary>Asks for the stored probe offset.</summary>
+    Task<ProbeOffset> ReadProbeOffsetAsync(CancellationToken cancel);
+
+    /// <summary>Sets the probe offset and reads it back. Ends the datum epoch: Z must be homed before it is used again.</summary>
+    Task<ProbeOffset> WriteProbeOffsetAsync(ProbeOffset offset, CancellationToken cancel);
+
+    /// <summary>Declares the present offset verified (or not): until then XY clearance is the highest touch + 5 mm.</summary>
+    void DeclareOffsetVerified(bool verified);
+
+    /// <summary>
+    /// Opens the guard for a step-down at the nozzle's present place: the floor is the trigger height of the last touch here in this epoch,
+    /// minus the entered trigger-to-nozzle distance and 0.5 mm, never below the profile's lowest Z.
+    /// </summary>
+    void BeginStepDown(double triggerHeightMm, double triggerToNozzleMm);
+
+    /// <summary>Tells the guard of a first contact at a height: nothing goes deeper than 0.10 mm below it.</summary>
+    void DeclareContact(double heightMm);
+
+    /// <summary>Closes the guard's step-down opening.</summary>
+    void EndStepDown();
+
+    /// <summary>Switches mesh correction and reads it back.</summary>
+    Task<bool> SetMeshCorrectionAsync(bool on, CancellationToken cancel);
+
+    /// <summary>Reads the controller's mesh; null when it has none or cannot report one.</summary>
+    Task<MeshNodes?> ReadMeshAsync(CancellationToken cancel);
+
+    /// <summary>Writes mesh nodes one by one and reads them back; the result is what was read back.</summary>
+    Task<MeshNodes> WriteMeshAsync(MeshNodes mesh, CancellationToken cancel);
+
+    /// <summary>Stores the live settings so that they survive a power cut.</summary>
+    Task StoreSettingsAsync(CancellationToken cancel);
+
+    /// <summary>Takes the stored settings back, live ones are lost.</summary>
+    Task ReloadSettingsAsync(CancellationToken cancel);
+
+    /// <summary>Asks for the temperatures.</summary>
+    Task<Temperatures> ReadTemperaturesAsync(CancellationToken cancel);
+
+    /// <summary>Sets heater targets, degC; 0 is off; above the profile's cap is refused, nothing sent.</summary>
+    Task SetHeaterTargetsAsync(double? nozzleCelsius, double? bedCelsius, CancellationToken cancel);
+
+    /// <summary>Switches both heaters off and reads that back.</summary>
+    Task<Temperatures> HeatersOffAsync(CancellationToken cancel);
+
+    /// <summary>Lets the machine stand still for a time, the controller counting it.</summary>
+    Task DwellAsync(TimeSpan time, CancellationToken cancel);
+
+    /// <summary>Waits until the motion in hand has finished and the position is known.</summary>
+    Task QuiesceAsync(CancellationToken cancel);
+
+    /// <summary>Sends the halt line past every queue. Never waits, never throws. Afterwards nothing but homing (after a reset) is possible.</summary>
+    /// <returns>Whether the operating system took the line.</returns>
+    bool Halt();
+}

@@ -1,0 +1,17 @@
+using ProbeRunner.Machine.Geometry;
+using ProbeRunner.Machine.Heat;
+using ProbeRunner.Machine.Touches;
+
+namespace ProbeRunner.Machine.Printers;
+
+/// <summary>What is known of the machine at one moment; null where it is not known.</summary>
+public sealed record PrinterSnapshot(
+    Axes Homed,
+    int DatumEpoch,
+    NozzlePosition? Position,
+    bool ProbeExtended,
+    ProbeState Probe,
+    bool? MeshCorrectionOn,
+    bool? SoftLimitsOn,
+    Temperatures? Temperatures,
+    int ResetCount);
