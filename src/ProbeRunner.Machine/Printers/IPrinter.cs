@@ -21,6 +21,9 @@ public interface IPrinter : IAsyncDisposable
     /// <summary>What is known of the machine now.</summary>
     PrinterSnapshot Now { get; }
 
+    /// <summary>The line that switches the stored mesh on, for a slicer's start code, as this controller's dialect writes it; empty when it has none.</summary>
+    string MeshStartCodeLine { get; }
+
     /// <summary>Something happened that nobody asked for: a reset, a temperature report, trouble on the link. Handlers return at once.</summary>
     event Action<PrinterEvent>? Happened;
 

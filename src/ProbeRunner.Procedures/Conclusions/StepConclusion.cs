@@ -1,0 +1,155 @@
+using System.Collections.Immutable;
+using System.Text.Json.Serialization;
+using ProbeRunner.Machine.Geometry;
+using ProbeRunner.Machine.Settings;
+using ProbeRunner.Machine.Touches;
+
+namespace ProbeRunner.Procedures.Conclusions;
+
+/// <summary>What a step concluded; kept in the journal as JSON and read by the report.</summary>
+/// <param name="Verdict">The judgement.</param>
+/// <param name="Findings">For a person, most important first.</param>
+[JsonPolymorphic(TypeDiscriminatorPropertyName = "kind")]
+[JsonDerivedType(typeof(PlainConclusion), "plain")]
+[JsonDerivedType(typeof(PreflightConclusion), "preflight")]
+[JsonDerivedType(typeof(SelfCheckConclusion), "self-check")]
+[JsonDerivedType(typeof(SeriesConclusion), "series")]
+[JsonDerivedType(typeof(StepDownConclusion), "step-down")]
+[JsonDerivedType(typeof(CaptureConclusion), "capture")]
+[JsonDerivedType(typeof(MeshConclusion), "mesh")]
+[JsonDerivedType(typeof(SettingsConclusion), "settings")]
+[JsonDerivedType(typeof(VerifyConclusion), "verify")]
+public abstract record StepConclusion(StepVerdict Verdict, ImmutableArray<Finding> Findings);
+
+/// <summary>Done, with nothing measured (a lift, a homing).</summary>
+public sealed record PlainConclusion(StepVerdict Verdict, ImmutableArray<Finding> Findings) : StepConclusion(Verdict, Findings);
+
+/// <summary>Preflight: who the controller is, its settings as found, what was answered.</summary>
+public sealed record PreflightConclusion(
+    StepVerdict Verdict,
+    ImmutableArray<Finding> Findings,
+    ControllerIdentity Controller,
+    SettingsReport SettingsBefore,
+    ProbeOffset OffsetBefore,
+    MeshNodes? MeshBefore) : StepConclusion(Verdict, Findings);
+
+/// <summary>Probe self-check in the air.</summary>
+public sealed record SelfCheckConclusion(
+    StepVerdict Verdict, ImmutableArray<Finding> Findings, int Cycles, int Faults, bool TriggerStoppedDescent) : StepConclusion(Verdict, Findings);
+
+/// <summary>Readings at one place.</summary>
+/// <param name="Place">Where.</param>
+/// <param name="Readings">All that count, in order.</param>
+/// <param name="MeanMm">Mean Z.</param>
+/// <param name="SigmaMm">Standard deviation.</param>
+/// <param name="SigmaLowerMm">Lower limit of its interval.</param>
+/// <param name="SigmaUpperMm">Upper limit of its interval.</param>
+/// <param name="SigmaConfidence">Confidence of that interval, 0 to 1.</param>
+public sealed record SeriesConclusion(
+    StepVerdict Verdict,
+    ImmutableArray<Finding> Findings,
+    BedPoint Place,
+    ImmutableArray<Reading> Readings,
+    double MeanMm,
+    double SigmaMm,
+    double SigmaLowerMm,
+    double SigmaUpperMm,
+    double SigmaConfidence) : StepConclusion(Verdict, Findings);
+
+/// <summary>One answered height of a step-down.</summary>
+/// <param name="Take">Which take, from 1.</param>
+/// <param name="HeightMm">Nozzle Z when asked.</param>
+/// <param name="Felt">"free", "drags" or "pinched".</param>
+public readonly record struct FeltHeight(int Take, double HeightMm, string Felt);
+
+/// <summary>The paper-drag test and the Z offset that follows.</summary>
+/// <param name="TouchHeightMm">Mean trigger height at the place, same epoch.</param>
+/// <param name="DragHeightMm">Estimated height at which the paper drags.</param>
+/// <param name="PaperThicknessMm">Taken off.</param>
+/// <param name="OffsetMm">(drag - touch) - paper.</param>
+/// <param name="StandardUncertaintyMm">Of the offset: touches, threshold, paper, step.</param>
+/// <param name="Contributions">The budget behind it.</param>
+/// <param name="TakeOffsetsMm">Estimate of each take, for their agreement.</param>
+/// <param name="Provisional">Taken cold, or otherwise not as printed.</param>
+/// <param name="Conditions">Temperatures, soak and plate, in words.</param>
+public sealed record StepDownConclusion(
+    StepVerdict Verdict,
+    ImmutableArray<Finding> Findings,
+    BedPoint Place,
+    ImmutableArray<FeltHeight> Answers,
+    double TouchHeightMm,
+    double DragHeightMm,
+    double PaperThicknessMm,
+    double OffsetMm,
+    double StandardUncertaintyMm,
+    ImmutableArray<BudgetLine> Contributions,
+    ImmutableArray<double> TakeOffsetsMm,
+    bool Provisional,
+    string Conditions) : StepConclusion(Verdict, Findings);
+
+/// <summary>One line of an uncertainty budget.</summary>
+public sealed record BudgetLine(string Name, double StandardUncertaintyMm, double Share);
+
+/// <summary>Readings over the bed and the surface they describe.</summary>
+/// <param name="Area">The rectangle captured.</param>
+/// <param name="Columns">Grid columns; 0 when the places were chosen as it went.</param>
+/// <param name="Rows">Grid rows; 0 likewise.</param>
+/// <param name="Readings">All that count, in the order taken.</param>
+/// <param name="Map">The surface on an even lattice for drawing, heights relative to the homing place.</param>
+/// <param name="TiltXMm">Rise from left to right over the captured area.</param>
+/// <param name="TiltYMm">Rise from front to back.</param>
+/// <param name="FlatnessMm">Minimum zone.</param>
+/// <param name="RmsMm">Of plane residuals.</param>
+public sealed record CaptureConclusion(
+    StepVerdict Verdict,
+    ImmutableArray<Finding> Findings,
+    BedRectangle Area,
+    int Columns,
+    int Rows,
+    ImmutableArray<Reading> Readings,
+    SurfaceMap Map,
+    double TiltXMm,
+    double TiltYMm,
+    double FlatnessMm,
+    double RmsMm,
+    string Conditions) : StepConclusion(Verdict, Findings);
+
+/// <summary>A surface on an even lattice.</summary>
+/// <param name="Area">Rectangle the lattice spans.</param>
+/// <param name="Heights">Row-major, front row first; mm.</param>
+/// <param name="Uncertainties">Standard uncertainty at the same places, mm.</param>
+public sealed record SurfaceMap(
+    BedRectangle Area, int Columns, int Rows, ImmutableArray<double> Heights, ImmutableArray<double> Uncertainties);
+
+/// <summary>The correction mesh that was written.</summary>
+/// <param name="Wanted">What was fitted.</param>
+/// <param name="ReadBack">What the controller says it has; null when it cannot say.</param>
+/// <param name="ResidualRmsMm">What remains of the surface after the controller's interpolation.</param>
+/// <param name="ByHand">Instructions when the controller cannot take the nodes; empty otherwise.</param>
+public sealed record MeshConclusion(
+    StepVerdict Verdict,
+    ImmutableArray<Finding> Findings,
+    MeshNodes Wanted,
+    MeshNodes? ReadBack,
+    double ResidualRmsMm,
+    double ResidualWorstMm,
+    string ByHand) : StepConclusion(Verdict, Findings);
+
+/// <summary>Settings stored, and how they differ from those found.</summary>
+/// <param name="StartCodeLine">The line to add to the slicer's start code, rendered by the dialect.</param>
+public sealed record SettingsConclusion(
+    StepVerdict Verdict,
+    ImmutableArray<Finding> Findings,
+    SettingsReport Before,
+    SettingsReport After,
+    ImmutableArray<ChangedSetting> Changes,
+    string StartCodeLine) : StepConclusion(Verdict, Findings);
+
+/// <summary>A setting before and after.</summary>
+public sealed record ChangedSetting(string Setting, string Before, string After);
+
+/// <summary>The offset proven after a new homing: at 5 mm, at 1 mm, on paper.</summary>
+/// <param name="PaperHeightMm">Nozzle Z at which paper dragged, new epoch, offset in force.</param>
+/// <param name="DifferenceMm">From what the offset promised.</param>
+public sealed record VerifyConclusion(
+    StepVerdict Verdict, ImmutableArray<Finding> Findings, double PaperHeightMm, double DifferenceMm) : StepConclusion(Verdict, Findings);
