@@ -1,0 +1,8 @@
+namespace ProbeRunner.Metrology.Verdicts;
+
+/// <summary>What a probe's repeatability is judged against.</summary>
+/// <param name="GoodSigma">A standard deviation, mm, that must be called fit; above 0, 0.005 unless said otherwise.</param>
+/// <param name="BadSigma">A standard deviation, mm, that must be called not fit; above GoodSigma, 0.010 unless said otherwise.</param>
+/// <param name="Confidence">One less the share of wrong verdicts accepted at either; 0.5 to 1, 0.95 unless said otherwise.</param>
+/// <param name="Cap">Readings after which no more are asked for; 3 or more, 25 unless said otherwise.</param>
+public sealed record SigmaLimits(double GoodSigma = 0.005, double BadSigma = 0.010, double Confidence = 0.95, int Cap = 25);
