@@ -39,6 +39,9 @@ public interface IPrinter : IAsyncDisposable
     /// <summary>Homes axes. Homing Z begins a new datum epoch; mesh correction is switched off and read back afterwards.</summary>
     Task HomeAsync(Axes axes, CancellationToken cancel);
 
+    /// <summary>Makes axes count as unhomed: what they were homed to was not the bed (a finger, a switch that stuck). Nothing is sent.</summary>
+    void ForgetHoming(Axes axes);
+
     /// <summary>Moves the nozzle level, at or above the clearance height, to a place in bed coordinates.</summary>
     Task MoveNozzleAsync(BedPoint place, CancellationToken cancel);
 
@@ -93,6 +96,9 @@ public interface IPrinter : IAsyncDisposable
 
     /// <summary>Switches mesh correction and reads it back.</summary>
     Task<bool> SetMeshCorrectionAsync(bool on, CancellationToken cancel);
+
+    /// <summary>Switches the controller's own travel limits and reads that back; off only while a step-down goes below Z = 0, the guard holds on.</summary>
+    Task<bool> SetSoftLimitsAsync(bool on, CancellationToken cancel);
 
     /// <summary>Reads the controller's mesh; null when it has none or cannot report one.</summary>
     Task<MeshNodes?> ReadMeshAsync(CancellationToken cancel);
