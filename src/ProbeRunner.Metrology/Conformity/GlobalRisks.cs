@@ -12,9 +12,6 @@ public readonly record struct GlobalRisks(double Nonconforming, double ConsumerR
 {
     private const int RuleOrder = 32;
 
-    // Probabilities at which the prior's range is cut into pieces; what lies outside the first and last is beyond double precision.
-    private static readonly double[] PriorCuts = [1e-15, 1e-9, 1e-5, 1e-3, 0.02, 0.1, 0.3, 0.5, 0.7, 0.9, 0.98, 1 - 1e-3, 1 - 1e-5, 1 - 1e-9, 1 - 1e-15];
-
     // Distances from an acceptance limit, in standard uncertainties, between which the chance of acceptance is smooth.
     private static readonly double[] MeasurementCuts = [-9, -6, -4, -2.5, -1.2, 0, 1.2, 2.5, 4, 6, 9];
 
@@ -68,10 +65,9 @@ public readonly record struct GlobalRisks(double Nonconforming, double ConsumerR
 
     private static double[] Cuts(PriorDistribution prior, double standardUncertainty, Limits tolerance, Limits acceptance)
     {
-        double[] range = [.. PriorCuts.Select(prior.Quantile)];
         IEnumerable<double> limits = new[] { tolerance.Lower, tolerance.Upper }.OfType<double>();
         IEnumerable<double> readings = new[] { acceptance.Lower, acceptance.Upper }.OfType<double>()
             .SelectMany(limit => MeasurementCuts.Select(cut => limit + (cut * standardUncertainty)));
-        return [.. range.Concat(limits).Concat(readings).Where(cut => cut >= range[0] && cut <= range[^1]).Distinct().Order()];
+        return [.. prior.Cuts.Concat(limits).Concat(readings).Where(cut => cut >= prior.Cuts[0] && cut <= prior.Cuts[^1]).Distinct().Order()];
     }
 }

@@ -73,7 +73,7 @@ public readonly record struct GuardBand(double Width, Limits Acceptance)
         }
 
         double limit = (tolerance.Lower ?? tolerance.Upper)!.Value;
-        return Math.Max(Math.Abs(limit - prior.Quantile(1e-15)), Math.Abs(limit - prior.Quantile(1 - 1e-15)));
+        return Math.Max(Math.Abs(limit - prior.Cuts[0]), Math.Abs(limit - prior.Cuts[^1]));
     }
 
     private static Answer<GuardBand> Drawn(Limits tolerance, double width)

@@ -50,7 +50,8 @@ public class PublishedBudgetTests
         // H.1.7: 11.7 nm and 1.7 nm, giving 34 nm; unrounded 11.72618551, 1.666687433 and 33.80654543 by R 4.2.2.
         ModelBudgetResult result = ModelBudget.Evaluate(EndGauge.Model, EndGauge.Inputs).Value;
 
-        Close.Relative(33.80654543, result.CombinedToSecondOrder, 1e-9);
+        // Third derivatives of a function of size 5e7 are known to eight digits in double precision.
+        Close.Relative(33.80654543, result.CombinedToSecondOrder, 1e-8);
         double expansionAndTemperature = result.SecondOrderTerms
             .Where(term => term.First == "difference of expansion" || term.Second == "difference of expansion")
             .Sum(term => term.Variance);

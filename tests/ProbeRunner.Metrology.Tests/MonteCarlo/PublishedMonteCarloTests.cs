@@ -99,8 +99,10 @@ public class PublishedMonteCarloTests
 
         Close.Absolute(837.99, result.Mean, 0.15);
         Close.Absolute(35.806, result.StandardUncertainty, 0.12);
-        Close.Absolute(744.33, result.Shortest.Lower, 1);
-        Close.Absolute(931.61, result.Shortest.Upper, 1);
+        // A nearly symmetric law lets the shortest interval slide: over seeds its ends scatter by 0.7 nm at a million draws, its width by 0.3.
+        Close.Absolute(744.33, result.Shortest.Lower, 2.8);
+        Close.Absolute(931.61, result.Shortest.Upper, 2.8);
+        Close.Absolute(931.61 - 744.33, result.Shortest.Width, 1.2);
     }
 
     [Fact]
