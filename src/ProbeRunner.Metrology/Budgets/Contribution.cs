@@ -1,4 +1,5 @@
 using ProbeRunner.Metrology.Results;
+using ProbeRunner.Metrology.Series;
 
 namespace ProbeRunner.Metrology.Budgets;
 
@@ -33,10 +34,8 @@ public sealed record Contribution(string Name, double Estimate, double StandardU
             return wrong;
         }
 
-        double mean = readings.Average();
-        double squares = readings.Sum(reading => (reading - mean) * (reading - mean));
-        int freedom = readings.Count - 1;
-        return new Contribution(name, mean, Math.Sqrt(squares / freedom / readings.Count)) { DegreesOfFreedom = freedom };
+        double standardError = Moments.StandardDeviation(readings) / Math.Sqrt(readings.Count);
+        return new Contribution(name, Moments.Mean(readings), standardError) { DegreesOfFreedom = readings.Count - 1 };
     }
 
     /// <summary>

@@ -1,4 +1,5 @@
 using ProbeRunner.Metrology.Results;
+using ProbeRunner.Metrology.Series;
 
 namespace ProbeRunner.Metrology.Budgets;
 
@@ -57,9 +58,9 @@ public sealed class FittedLine
             return Reason.OutOfRange("A line needs as many values as positions, and a finite origin.");
         }
 
-        double meanX = x.Average();
-        double meanY = y.Average();
-        double spread = x.Sum(value => (value - meanX) * (value - meanX));
+        double meanX = Moments.Mean(x);
+        double meanY = Moments.Mean(y);
+        double spread = Moments.SquaredDeviations(x);
         if (!(spread > 1e-24 * x.Max(value => value * value) * x.Count))
         {
             return Reason.Undetermined("A line needs values at two or more different positions.");

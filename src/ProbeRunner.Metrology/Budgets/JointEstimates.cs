@@ -1,4 +1,5 @@
 using ProbeRunner.Metrology.Results;
+using ProbeRunner.Metrology.Series;
 
 namespace ProbeRunner.Metrology.Budgets;
 
@@ -59,7 +60,7 @@ public sealed class JointEstimates
             return Reason.OutOfRange("Simultaneous observations need the same number of readings for every quantity.");
         }
 
-        double[] means = [.. observations.Select(readings => readings.Average())];
+        double[] means = [.. observations.Select(Moments.Mean)];
         var covariance = new double[means.Length, means.Length];
         for (int i = 0; i < means.Length; i++)
         {

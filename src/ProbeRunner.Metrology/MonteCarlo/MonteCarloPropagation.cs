@@ -1,5 +1,6 @@
 using ProbeRunner.Metrology.Budgets;
 using ProbeRunner.Metrology.Results;
+using ProbeRunner.Metrology.Series;
 
 namespace ProbeRunner.Metrology.MonteCarlo;
 
@@ -130,12 +131,10 @@ public static class MonteCarloPropagation
 
     private static MonteCarloResult Summarise(double[] results, double coverageProbability)
     {
-        double mean = results.Average();
-        double squares = results.Sum(result => (result - mean) * (result - mean));
         Array.Sort(results);
         return new MonteCarloResult(
-            mean,
-            Math.Sqrt(squares / (results.Length - 1)),
+            Moments.Mean(results),
+            Moments.StandardDeviation(results),
             coverageProbability,
             CoverageInterval.Shortest(results, coverageProbability),
             CoverageInterval.Symmetric(results, coverageProbability),

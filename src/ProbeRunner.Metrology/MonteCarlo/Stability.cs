@@ -1,3 +1,5 @@
+using ProbeRunner.Metrology.Series;
+
 namespace ProbeRunner.Metrology.MonteCarlo;
 
 /// <summary>Whether the rounds of an adaptive run agree well enough to stop (JCGM 101:2008, 7.9.4 e to i).</summary>
@@ -7,9 +9,7 @@ internal readonly record struct Stability(double Tolerance, bool Settled)
 {
     internal static Stability Of(List<MonteCarloResult> rounds, List<double> all, int significantDigits)
     {
-        double mean = all.Average();
-        double uncertainty = Math.Sqrt(all.Sum(value => (value - mean) * (value - mean)) / (all.Count - 1));
-        double tolerance = ToleranceOf(uncertainty, significantDigits);
+        double tolerance = ToleranceOf(Moments.StandardDeviation(all), significantDigits);
         Func<MonteCarloResult, double>[] figures =
             [round => round.Mean, round => round.StandardUncertainty, round => round.Shortest.Lower, round => round.Shortest.Upper];
         return new Stability(tolerance, figures.All(figure => 2 * StandardError([.. rounds.Select(figure)]) <= tolerance));
@@ -20,10 +20,5 @@ internal readonly record struct Stability(double Tolerance, bool Settled)
         ? 0.5 * Math.Pow(10, Math.Floor(Math.Log10(uncertainty)) - significantDigits + 1)
         : 0;
 
-    private static double StandardError(double[] values)
-    {
-        double mean = values.Average();
-        double squares = values.Sum(value => (value - mean) * (value - mean));
-        return Math.Sqrt(squares / (values.Length - 1) / values.Length);
-    }
+    private static double StandardError(double[] values) => Moments.StandardDeviation(values) / Math.Sqrt(values.Length);
 }
