@@ -26,4 +26,21 @@ public sealed record ChannelOptions
 
     /// <summary>How often a line is sent that is not answered, where repeating it is safe, 1 to 10; 3 unless said otherwise.</summary>
     public int AttemptsWhenSilent { get; init; } = 3;
+
+    /// <summary>Checks the ranges.</summary>
+    internal void ThrowIfOutOfRange()
+    {
+        ThrowIfNotWithin(FirstLineNumber, 3, 1_000_000, nameof(FirstLineNumber));
+        ThrowIfNotWithin(AttemptsWhenRefused, 1, 20, nameof(AttemptsWhenRefused));
+        ThrowIfNotWithin(AttemptsWhenSilent, 1, 10, nameof(AttemptsWhenSilent));
+        ArgumentNullException.ThrowIfNull(Times);
+    }
+
+    private static void ThrowIfNotWithin(int value, int least, int most, string name)
+    {
+        if (value < least || value > most)
+        {
+            throw new ArgumentOutOfRangeException(name, value, $"Must be from {least} to {most}.");
+        }
+    }
 }

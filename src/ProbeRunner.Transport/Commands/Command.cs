@@ -11,4 +11,11 @@ public sealed record Command(string Text, CommandKind Kind)
     /// Null (the default): the acknowledgement alone will do. Every command that has an answer should say how to recognise it.
     /// </summary>
     public Func<string, bool>? Answer { get; init; }
+
+    /// <summary>
+    /// Whether carrying the command out twice has the effect of once; true unless said otherwise. False for whatever is relative
+    /// (a step from where the axis is): when damage leaves open whether such a command was carried out, it fails with
+    /// <see cref="CommandUncertainException"/> instead of being sent again.
+    /// </summary>
+    public bool Repeatable { get; init; } = true;
 }

@@ -54,7 +54,17 @@ public interface ICommandChannel : IAsyncDisposable
     /// <exception cref="ControllerHaltedException">The controller was halted, or halted itself.</exception>
     /// <exception cref="LineRefusedException">The controller refused the line eight times.</exception>
     /// <exception cref="CommandUnknownException">The controller has no such command; it did nothing.</exception>
+    /// <exception cref="CommandUncertainException">A command that must not be repeated may or may not have been carried out.</exception>
+    /// <exception cref="InvalidOperationException">No session was begun.</exception>
     Task<Exchange> SendAsync(Command command, CancellationToken cancel);
+
+    /// <summary>
+    /// Hands a command to the operating system at once, unnumbered, past every queue and whatever is under way; never waits, never throws.
+    /// For heaters off on the way out: nobody learns here whether it arrived, so read back what it should have done. A line being written
+    /// at that moment is cut short.
+    /// </summary>
+    /// <returns>Whether the operating system took the line.</returns>
+    bool Interject(Command command);
 
     /// <summary>
     /// Hands the halt line to the operating system at once, past every queue and whatever is under way; never waits, never throws.

@@ -1,0 +1,155 @@
+using ProbeRunner.Transport.Framing;
+
+namespace ProbeRunner.Transport.Commands;
+
+/// <summary>Brings a controller that may just be starting to the point where it answers, and finds out whether it checks checksums.</summary>
+internal sealed class SessionStart(
+    ControllerWire wire, ILineGrammar grammar, ChannelOptions options, TimeProvider time, Action<ChannelEvent> raise)
+{
+    private enum Hearing
+    {
+        Acknowledged,
+        Refused,
+        Unknown,
+        Silent,
+        Started,
+    }
+
+    /// <summary>Listens, asks, and gives the conversation that the controller understands.</summary>
+    /// <exception cref="LinkSilentException">No answer within the time for starting.</exception>
+    /// <exception cref="LineRefusedException">It answers, but takes nothing.</exception>
+    public async ValueTask<IConversation> RunAsync(CancellationToken cancel)
+    {
+        long began = wire.Now;
+        long latest = wire.DueIn(wire.Times.Start);
+        await ListenAsync(latest, cancel);
+        bool isNumbered = options.Numbered;
+        Exception? last = null;
+        while (wire.Now < latest)
+        {
+            try
+            {
+                if (isNumbered && !await SetNumberAsync(cancel))
+                {
+                    isNumbered = false;
+                }
+
+                IConversation conversation = isNumbered ? new NumberedConversation(wire, grammar, options, raise) : Plain();
+                await conversation.AskAsync(cancel);
+                return isNumbered && !await IsChecksumCheckedAsync(cancel) ? Plain() : conversation;
+            }
+            catch (StartedException)
+            {
+                // It was still starting when it was asked.
+                await ListenAsync(latest, cancel);
+            }
+            catch (CommandUnknownException) when (isNumbered)
+            {
+                isNumbered = false;
+            }
+            catch (Exception refusal) when (refusal is LineRefusedException or LinkSilentException or ControllerResetException)
+            {
+                last = refusal is LineRefusedException ? refusal : last;
+                await wire.HearQuietAsync(cancel);
+            }
+        }
+
+        throw last ?? new LinkSilentException(wire.Since(began), grammar.Question.Text, CommandKind.Query);
+    }
+
+    private PlainConversation Plain() => new(wire, grammar, options, time, raise);
+
+    /// <summary>Waits whether the controller is starting; if it says something, until it has said all.</summary>
+    private async ValueTask ListenAsync(long latest, CancellationToken cancel)
+    {
+        long due = wire.DueIn(wire.Times.Listen);
+        while (true)
+        {
+            HeardLine heard = await wire.HearAsync(Math.Min(due, latest), cancel);
+            if (heard.IsSilence)
+            {
+                wire.Balance();
+                return;
+            }
+
+            if (heard.Meaning.Kind is not (LineKind.TemperatureReport or LineKind.Idle or LineKind.Busy))
+            {
+                wire.HearStray(heard);
+                due = wire.DueIn(wire.Times.Quiet);
+            }
+        }
+    }
+
+    /// <summary>Sets the line number, sealed against damage if the controller takes that, else plainly.</summary>
+    /// <returns>False when the controller does not know how to.</returns>
+    private async ValueTask<bool> SetNumberAsync(CancellationToken cancel)
+    {
+        int last = options.FirstLineNumber - 1;
+        var set = new Command(grammar.SetLineNumber(last), CommandKind.Setting);
+        string numbered = grammar.Number(set.Text, last);
+        if (await SayAsync(grammar.Seal(numbered, LineChecksum.Of(numbered)), set, cancel) == Hearing.Acknowledged)
+        {
+            return true;
+        }
+
+        return await SayAsync(set.Text, set, cancel) switch
+        {
+            Hearing.Unknown => false,
+            Hearing.Silent => throw new LinkSilentException(wire.Times.Setting, set.Text, set.Kind),
+            _ => true, // Refused or acknowledged: the numbered question that follows shows what came of it.
+        };
+    }
+
+    /// <summary>
+    /// Sends a harmless query with a wrong checksum: a controller that answers it would also act on a damaged line. Believed when it
+    /// happens twice, since damage to the number's letter can make an unnumbered command of one.
+    /// </summary>
+    private async ValueTask<bool> IsChecksumCheckedAsync(CancellationToken cancel)
+    {
+        for (int number = options.FirstLineNumber + 1; number <= options.FirstLineNumber + 2; number++)
+        {
+            string numbered = grammar.Number(grammar.Question.Text, number);
+            string wrong = grammar.Seal(numbered, LineChecksum.Of(numbered) ^ 0x40);
+            if (await SayAsync(wrong, grammar.Question, cancel) != Hearing.Acknowledged)
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    private async ValueTask<Hearing> SayAsync(string line, Command command, CancellationToken cancel)
+    {
+        await wire.WriteAsync(line, command);
+        long due = wire.DueIn(wire.Times.Of(command.Kind));
+        var hearing = Hearing.Acknowledged;
+        while (true)
+        {
+            HeardLine heard = await wire.HearAsync(due, cancel);
+            if (heard.IsSilence)
+            {
+                wire.Balance();
+                return hearing == Hearing.Acknowledged ? Hearing.Silent : hearing;
+            }
+
+            switch (heard.Meaning.Kind)
+            {
+                case LineKind.Acknowledge:
+                    return hearing;
+                case LineKind.Error or LineKind.Resend:
+                    hearing = Hearing.Refused;
+                    due = wire.DueIn(wire.Times.Quiet);
+                    break;
+                case LineKind.UnknownCommand:
+                    hearing = Hearing.Unknown;
+                    due = wire.DueIn(wire.Times.Quiet);
+                    break;
+                case LineKind.ResetBanner:
+                    throw new StartedException();
+            }
+        }
+    }
+
+    private sealed class StartedException : Exception;
+}
