@@ -142,13 +142,13 @@ public sealed class CommandChannel : ICommandChannel
         {
             _conversation = await new SessionStart(_wire, _grammar, _options, _time, Raise).RunAsync(cancel);
             _wire.IsDisturbed = false;
+            _wire.ExpectNoBanners();
         }
         finally
         {
             _wire.EndConversation();
         }
 
-        _wire.ExpectNoBanners();
         return true;
     }
 

@@ -156,12 +156,22 @@ internal sealed class ControllerWire : IAsyncDisposable
     }
 
     /// <summary>The next line for the conversation under way, or silence at <paramref name="due"/>.</summary>
+    /// <exception cref="ControllerStartedException">The controller started anew while a session begins.</exception>
     public async ValueTask<HeardLine> HearAsync(long due, CancellationToken cancel)
     {
         HeardLine heard = await _inbox.NextAsync(due, cancel);
-        if (!heard.IsSilence && heard.Meaning.Kind == LineKind.Acknowledge)
+        if (heard.IsSilence)
         {
-            _balance--;
+            return heard;
+        }
+
+        switch (heard.Meaning.Kind)
+        {
+            case LineKind.Acknowledge:
+                _balance--;
+                break;
+            case LineKind.ResetBanner:
+                throw new ControllerStartedException();
         }
 
         return heard;
@@ -254,7 +264,7 @@ internal sealed class ControllerWire : IAsyncDisposable
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()
     {
-        await _closing.CancelAsync();
+        _closing.Cancel(); // CancelAsync would leave for the thread pool, behind the back of a virtual clock.
         _inbox.Fail(new LinkLostException(_link.Name), replaces: _ => false);
         await _link.DisposeAsync();
         await _reading;
@@ -363,7 +373,10 @@ internal sealed class ControllerWire : IAsyncDisposable
     {
         switch (heard.Meaning.Kind)
         {
-            case LineKind.TemperatureReport or LineKind.Busy or LineKind.Idle or LineKind.ResetBanner:
+            case LineKind.TemperatureReport or LineKind.Busy or LineKind.Idle:
+                break;
+            case LineKind.ResetBanner:
+                DeclareReset(heard.Text!);
                 break;
             case LineKind.Other:
                 HearStray(heard);

@@ -39,7 +39,7 @@ internal sealed class ReplyLedger(Command command)
         IsAnswered |= isAnswer;
         switch (heard.Meaning.Kind)
         {
-            case LineKind.TemperatureReport or LineKind.Idle or LineKind.Busy or LineKind.ResetBanner when !isAnswer:
+            case LineKind.TemperatureReport or LineKind.Idle or LineKind.Busy when !isAnswer:
                 return false;
             case LineKind.UnknownCommand when !isAnswer:
                 Unknown = heard.Text;

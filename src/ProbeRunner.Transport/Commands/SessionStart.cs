@@ -22,7 +22,7 @@ internal sealed class SessionStart(
     {
         long began = wire.Now;
         long latest = wire.DueIn(wire.Times.Start);
-        await ListenAsync(latest, cancel);
+        await ListenAsync(wire.Times.Listen, latest, cancel);
         bool isNumbered = options.Numbered;
         Exception? last = null;
         while (wire.Now < latest)
@@ -38,10 +38,10 @@ internal sealed class SessionStart(
                 await conversation.AskAsync(cancel);
                 return isNumbered && !await IsChecksumCheckedAsync(cancel) ? Plain() : conversation;
             }
-            catch (StartedException)
+            catch (ControllerStartedException)
             {
                 // It was still starting when it was asked.
-                await ListenAsync(latest, cancel);
+                await ListenAsync(wire.Times.Quiet, latest, cancel);
             }
             catch (CommandUnknownException) when (isNumbered)
             {
@@ -50,7 +50,7 @@ internal sealed class SessionStart(
             catch (Exception refusal) when (refusal is LineRefusedException or LinkSilentException or ControllerResetException)
             {
                 last = refusal is LineRefusedException ? refusal : last;
-                await wire.HearQuietAsync(cancel);
+                await ListenAsync(wire.Times.Quiet, latest, cancel);
             }
         }
 
@@ -60,23 +60,33 @@ internal sealed class SessionStart(
     private PlainConversation Plain() => new(wire, grammar, options, time, raise);
 
     /// <summary>Waits whether the controller is starting; if it says something, until it has said all.</summary>
-    private async ValueTask ListenAsync(long latest, CancellationToken cancel)
+    private async ValueTask ListenAsync(TimeSpan within, long latest, CancellationToken cancel)
     {
-        long due = wire.DueIn(wire.Times.Listen);
+        long due = wire.DueIn(within);
         while (true)
         {
-            HeardLine heard = await wire.HearAsync(Math.Min(due, latest), cancel);
-            if (heard.IsSilence)
+            try
             {
-                wire.Balance();
-                return;
+                HeardLine heard = await wire.HearAsync(Math.Min(due, latest), cancel);
+                if (heard.IsSilence)
+                {
+                    wire.Balance();
+                    return;
+                }
+
+                if (heard.Meaning.Kind is LineKind.TemperatureReport or LineKind.Idle or LineKind.Busy)
+                {
+                    continue;
+                }
+
+                wire.HearStray(heard);
+            }
+            catch (ControllerStartedException)
+            {
+                // This is what is listened for.
             }
 
-            if (heard.Meaning.Kind is not (LineKind.TemperatureReport or LineKind.Idle or LineKind.Busy))
-            {
-                wire.HearStray(heard);
-                due = wire.DueIn(wire.Times.Quiet);
-            }
+            due = wire.DueIn(wire.Times.Quiet);
         }
     }
 
@@ -145,11 +155,7 @@ internal sealed class SessionStart(
                     hearing = Hearing.Unknown;
                     due = wire.DueIn(wire.Times.Quiet);
                     break;
-                case LineKind.ResetBanner:
-                    throw new StartedException();
             }
         }
     }
-
-    private sealed class StartedException : Exception;
 }
