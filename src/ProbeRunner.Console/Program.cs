@@ -1,1 +1,4 @@
-return 0;
+using System.CommandLine;
+using ProbeRunner.Console.Analyse;
+
+return await new RootCommand("ProbeRunner") { AnalyseCommand.Create() }.Parse(args).InvokeAsync();

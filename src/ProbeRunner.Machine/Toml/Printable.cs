@@ -4,13 +4,14 @@ using System.Text;
 namespace ProbeRunner.Machine.Toml;
 
 /// <summary>Makes text from a file or a wire harmless to show: nothing in it can steer a terminal or reverse the reading direction.</summary>
-internal static class Printable
+public static class Printable
 {
     private const int LongestShown = 200;
 
     /// <summary>The text with control, format and private characters shown as <c>\u....</c>, cut after 200 characters.</summary>
     public static string Text(string text)
     {
+        ArgumentNullException.ThrowIfNull(text);
         var shown = new StringBuilder(Math.Min(text.Length, LongestShown));
         foreach (char character in text.AsSpan(0, Math.Min(text.Length, LongestShown)))
         {

@@ -1,5 +1,3 @@
-using System.Text;
-
 namespace ProbeRunner.Machine.Toml;
 
 /// <summary>
@@ -50,7 +48,7 @@ public sealed class TomlFile
     public static TomlFile Load(string path)
     {
         ArgumentNullException.ThrowIfNull(path);
-        return Parse(TextOf(path), path);
+        return Parse(TextFile.Read(path, LargestBytes), path);
     }
 
     /// <summary>Ends the reading: keys that nobody asked for are faults.</summary>
@@ -60,33 +58,4 @@ public sealed class TomlFile
         Root.RefuseUnknownKeys();
         Faults.ThrowIfAny();
     }
-
-    private static string TextOf(string path)
-    {
-        try
-        {
-            var file = new FileInfo(path);
-            if (file.Exists && file.Length > LargestBytes)
-            {
-                throw Refused(path, "the file is too large", "at most 1 MiB is accepted");
-            }
-
-            return new UTF8Encoding(encoderShouldEmitUTF8Identifier: false, throwOnInvalidBytes: true).GetString(File.ReadAllBytes(path)).TrimStart('\uFEFF');
-        }
-        catch (Exception missing) when (missing is FileNotFoundException or DirectoryNotFoundException)
-        {
-            throw Refused(path, "there is no such file", "give the path of an existing file");
-        }
-        catch (DecoderFallbackException)
-        {
-            throw Refused(path, "the file is not UTF-8 text", "save it as UTF-8");
-        }
-        catch (Exception unreadable) when (unreadable is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
-        {
-            throw Refused(path, $"the file cannot be read: {Printable.Text(unreadable.Message)}", "check its permissions");
-        }
-    }
-
-    private static FileFaultException Refused(string path, string wrong, string accepted) =>
-        new([new FileFault(FilePosition.Whole(Printable.Text(path)), wrong, accepted)]);
 }

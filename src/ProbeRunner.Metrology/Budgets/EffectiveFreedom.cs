@@ -8,60 +8,42 @@ namespace ProbeRunner.Metrology.Budgets;
 internal static class EffectiveFreedom
 {
     /// <summary>The effective degrees of freedom; null when unlimited.</summary>
-    internal static double? Of(IReadOnlyList<Contribution> contributions, CorrelationMatrix correlations, double variance)
+    /// <param name="contributions">Of the budget.</param>
+    /// <param name="pairs">The correlated ones.</param>
+    /// <param name="parts">Each contribution's part of the variance, its correlations split evenly between partners.</param>
+    /// <param name="variance">Their sum, or 0.</param>
+    internal static double? Of(
+        IReadOnlyList<Contribution> contributions, IReadOnlyList<CorrelatedPair> pairs, double[] parts, double variance)
     {
         double denominator = 0;
-        foreach (List<int> group in Groups(contributions.Count, correlations))
+        int[] components = ComponentOfEach(contributions.Count, pairs);
+        foreach (IGrouping<int, int> members in Enumerable.Range(0, contributions.Count).GroupBy(i => components[i]))
         {
-            double? freedom = group.Min(i => contributions[i].DegreesOfFreedom);
-            if (freedom is null)
+            if (variance > 0 && members.Min(i => contributions[i].DegreesOfFreedom) is { } freedom)
             {
-                continue;
+                // As a fraction of the whole, so that no power overflows or vanishes.
+                double fraction = members.Sum(i => parts[i]) / variance;
+                denominator += fraction * fraction / freedom;
             }
-
-            double groupVariance = group.Sum(i => group.Sum(j => Covariance(contributions, correlations, i, j)));
-            // As a fraction of the whole, so that neither power overflows nor vanishes.
-            double fraction = variance > 0 ? groupVariance / variance : 0;
-            denominator += fraction * fraction / freedom.Value;
         }
 
         double effective = 1 / denominator;
         return double.IsFinite(effective) ? effective : null;
     }
 
-    /// <summary>The part of the result's variance that two contributions make together.</summary>
-    internal static double Covariance(IReadOnlyList<Contribution> contributions, CorrelationMatrix correlations, int first, int second)
+    // Joins partners until all that hang together carry the same number.
+    private static int[] ComponentOfEach(int count, IReadOnlyList<CorrelatedPair> pairs)
     {
-        Contribution one = contributions[first];
-        Contribution other = contributions[second];
-        return one.Sensitivity * one.StandardUncertainty * other.Sensitivity * other.StandardUncertainty * correlations[first, second];
-    }
-
-    private static IEnumerable<List<int>> Groups(int count, CorrelationMatrix correlations)
-    {
-        var seen = new bool[count];
-        for (int start = 0; start < count; start++)
+        int[] component = [.. Enumerable.Range(0, count)];
+        foreach (CorrelatedPair pair in pairs)
         {
-            if (seen[start])
+            (int kept, int joined) = (component[pair.First], component[pair.Second]);
+            for (int i = 0; kept != joined && i < count; i++)
             {
-                continue;
+                component[i] = component[i] == joined ? kept : component[i];
             }
-
-            var group = new List<int> { start };
-            seen[start] = true;
-            for (int next = 0; next < group.Count; next++)
-            {
-                for (int other = 0; other < count; other++)
-                {
-                    if (!seen[other] && correlations[group[next], other] != 0)
-                    {
-                        seen[other] = true;
-                        group.Add(other);
-                    }
-                }
-            }
-
-            yield return group;
         }
+
+        return component;
     }
 }

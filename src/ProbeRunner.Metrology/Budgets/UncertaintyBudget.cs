@@ -41,15 +41,14 @@ public static class UncertaintyBudget
             return reason;
         }
 
-        return CorrelationMatrix.Of(contributions, correlations ?? [])
-            .Then(matrix => Combine(contributions, matrix, coverageProbability, value));
+        return CorrelatedPairs.Of(contributions, correlations ?? [])
+            .Then(pairs => Combine(contributions, pairs, coverageProbability, value));
     }
 
     private static Answer<BudgetResult> Combine(
-        IReadOnlyList<Contribution> contributions, CorrelationMatrix correlations, double coverageProbability, double value)
+        IReadOnlyList<Contribution> contributions, IReadOnlyList<CorrelatedPair> pairs, double coverageProbability, double value)
     {
-        double[] parts = [.. contributions.Select((_, i) =>
-            contributions.Select((_, j) => EffectiveFreedom.Covariance(contributions, correlations, i, j)).Sum())];
+        double[] parts = Parts(contributions, pairs);
         double variance = WithoutCancellation(parts.Sum(), contributions);
         double combined = Math.Sqrt(variance);
         if (!double.IsFinite(value) || !double.IsFinite(combined))
@@ -57,13 +56,28 @@ public static class UncertaintyBudget
             return new Reason(RefusalKind.NotFinite, "The budget's numbers are too large: the result is not a finite number.");
         }
 
-        double? freedom = EffectiveFreedom.Of(contributions, correlations, variance);
+        double? freedom = EffectiveFreedom.Of(contributions, pairs, parts, variance);
         ContributionShare[] shares = [.. contributions.Select((part, i) => new ContributionShare(
             part.Name,
             Math.Abs(part.Sensitivity * part.StandardUncertainty),
             variance > 0 ? parts[i] / variance : 0))];
         return CoverageFactor.For(coverageProbability, freedom).Then<BudgetResult>(factor =>
             new BudgetResult(value, combined, freedom, coverageProbability, factor, factor * combined, shares));
+    }
+
+    /// <summary>Each contribution's part of the variance: its own square, and of every correlation term (which counts twice) one half.</summary>
+    private static double[] Parts(IReadOnlyList<Contribution> contributions, IReadOnlyList<CorrelatedPair> pairs)
+    {
+        double[] effects = [.. contributions.Select(part => part.Sensitivity * part.StandardUncertainty)];
+        double[] parts = [.. effects.Select(effect => effect * effect)];
+        foreach (CorrelatedPair pair in pairs)
+        {
+            double covariance = effects[pair.First] * effects[pair.Second] * pair.Coefficient;
+            parts[pair.First] += covariance;
+            parts[pair.Second] += covariance;
+        }
+
+        return parts;
     }
 
     // Correlated contributions may cancel; what rounding then leaves is no variance.
