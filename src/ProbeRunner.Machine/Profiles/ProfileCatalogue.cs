@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ProbeRunner.Machine.Dialects;
 using ProbeRunner.Machine.Toml;
 
 namespace ProbeRunner.Machine.Profiles;
@@ -42,6 +43,10 @@ public sealed class ProfileCatalogue(ImmutableArray<string> folders)
     /// <summary>Reads a machine.</summary>
     /// <exception cref="FileFaultException">It is missing or wrong; every fault is named with its place.</exception>
     public MachineProfile Machine(string nameOrPath) => ProfileReader.Read(TomlFile.Load(Locate(ProfileKind.Machine, nameOrPath)));
+
+    /// <summary>Reads a dialect.</summary>
+    /// <exception cref="FileFaultException">It is missing or wrong; every fault is named with its place.</exception>
+    public Dialect Dialect(string nameOrPath) => DialectReader.Read(TomlFile.Load(Locate(ProfileKind.Dialect, nameOrPath)));
 
     private static bool IsPath(string nameOrPath) =>
         nameOrPath.EndsWith(Extension, StringComparison.Ordinal) || nameOrPath.AsSpan().IndexOfAny('/', '\\') >= 0;

@@ -165,6 +165,12 @@ public sealed class TomlSection
         TomlNode other => Wrong<ImmutableArray<string>>(key, other, "a list of texts in quotes", []),
     };
 
+    /// <summary>One text, or a list of texts; empty when the key is missing and not required.</summary>
+    /// <param name="key">The key.</param>
+    /// <param name="required">Whether it must be there.</param>
+    public ImmutableArray<string> TextOrTexts(string key, bool required = false) =>
+        _table.Entries.TryGetValue(key, out TomlEntry? entry) && entry.Value is TomlScalar ? [Text(key)] : Texts(key, required);
+
     /// <summary>The place of each item of a list, for faults in one of them; empty when the key holds no list.</summary>
     public ImmutableArray<FilePosition> WhereOfItems(string key) =>
         _table.Entries.TryGetValue(key, out TomlEntry? entry) && entry.Value is TomlList list ? [.. list.Items.Select(item => item.Where)] : [];

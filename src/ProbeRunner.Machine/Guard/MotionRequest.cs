@@ -1,0 +1,32 @@
+using ProbeRunner.Machine.Geometry;
+
+namespace ProbeRunner.Machine.Guard;
+
+/// <summary>A motion somebody wants; the guard says whether it is safe.</summary>
+public abstract record MotionRequest
+{
+    private MotionRequest()
+    {
+    }
+
+    /// <summary>Up by an amount, relative, homed or not.</summary>
+    public sealed record LiftUnhomed(double LiftMm) : MotionRequest;
+
+    /// <summary>Homing.</summary>
+    public sealed record Home(Axes Axes) : MotionRequest;
+
+    /// <summary>Level travel of the nozzle at its present height.</summary>
+    public sealed record Level(BedPoint Target) : MotionRequest;
+
+    /// <summary>Straight up or down to a height in the present epoch.</summary>
+    public sealed record Height(double TargetZ, double FeedMmPerMin) : MotionRequest;
+
+    /// <summary>One touch with the probe's tip at a place.</summary>
+    public sealed record Touch(BedPoint Place) : MotionRequest;
+
+    /// <summary>Bringing the probe into its working position.</summary>
+    public sealed record Extend : MotionRequest;
+
+    /// <summary>Taking the probe out of its working position.</summary>
+    public sealed record Retract : MotionRequest;
+}
