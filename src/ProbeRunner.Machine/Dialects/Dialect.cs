@@ -14,6 +14,7 @@ public sealed class Dialect : ILineGrammar
 {
     private readonly LineWords _words;
     private readonly FrozenDictionary<Verb, ImmutableArray<CommandTemplate>> _commands;
+    private readonly FrozenDictionary<Verb, ImmutableArray<CommandTemplate>> _otherwise;
     private readonly FrozenDictionary<string, ReplyPattern> _replies;
     private readonly FrozenDictionary<string, SettingName> _settings;
 
@@ -25,6 +26,7 @@ public sealed class Dialect : ILineGrammar
         ChannelTimes times,
         LineWords words,
         FrozenDictionary<Verb, ImmutableArray<CommandTemplate>> commands,
+        FrozenDictionary<Verb, ImmutableArray<CommandTemplate>> otherwise,
         FrozenDictionary<string, ReplyPattern> replies,
         FrozenDictionary<string, SettingName> settings)
     {
@@ -35,6 +37,7 @@ public sealed class Dialect : ILineGrammar
         Times = times;
         _words = words;
         _commands = commands;
+        _otherwise = otherwise;
         _replies = replies;
         _settings = settings;
         Question = Commands(Verb.Temperatures)[0];
@@ -74,11 +77,17 @@ public sealed class Dialect : ILineGrammar
     /// <exception cref="ArgumentException">A number is missing, not finite or too large to be meant.</exception>
     public ImmutableArray<Command> Commands(Verb verb, params ReadOnlySpan<(string Name, double Value)> numbers)
     {
-        if (!_commands.TryGetValue(verb, out ImmutableArray<CommandTemplate> templates))
-        {
-            throw new InvalidOperationException($"The dialect {Name} has no verb {VerbTable.Rules[verb].Key}.");
-        }
+        return _commands.TryGetValue(verb, out ImmutableArray<CommandTemplate> templates)
+            ? Rendered(verb, templates, numbers)
+            : throw new InvalidOperationException($"The dialect {Name} has no verb {VerbTable.Rules[verb].Key}.");
+    }
 
+    /// <summary>Other lines for the same verb, for a controller that does not know the first; null when there are none.</summary>
+    internal ImmutableArray<Command>? CommandsOtherwise(Verb verb, ReadOnlySpan<(string Name, double Value)> numbers) =>
+        _otherwise.TryGetValue(verb, out ImmutableArray<CommandTemplate> templates) ? Rendered(verb, templates, numbers) : null;
+
+    private ImmutableArray<Command> Rendered(Verb verb, ImmutableArray<CommandTemplate> templates, ReadOnlySpan<(string Name, double Value)> numbers)
+    {
         CommandKind kind = VerbTable.Rules[verb].Kind;
         Func<string, bool>? answer = AnswerOf(verb);
         var lines = ImmutableArray.CreateBuilder<Command>(templates.Length);

@@ -43,11 +43,12 @@ public static class DialectReader
         bool frontFirst = root.OneOf("mesh_rows", RowOrders, "front-first");
         ChannelTimes times = Times(root.Section("deadlines_seconds", required: false));
         LineWords? words = Words(root.Section("lines"));
-        FrozenDictionary<Verb, ImmutableArray<CommandTemplate>> commands = Commands(root.Section("commands"));
+        FrozenDictionary<Verb, ImmutableArray<CommandTemplate>> commands = Commands(root.Section("commands"), isWhole: true);
+        FrozenDictionary<Verb, ImmutableArray<CommandTemplate>> otherwise = Commands(root.Section("commands_otherwise", required: false), isWhole: false);
         FrozenDictionary<string, ReplyPattern> replies = Replies(root.Section("replies"));
         FrozenDictionary<string, SettingName> settings = Settings(root.Section("settings", required: false));
         file.Finish();
-        return new Dialect(name, file.Text, touchReport, frontFirst, times, words!, commands, replies, settings);
+        return new Dialect(name, file.Text, touchReport, frontFirst, times, words!, commands, otherwise, replies, settings);
     }
 
     private static ChannelTimes Times(TomlSection seconds)
@@ -93,12 +94,12 @@ public static class DialectReader
         return setNumber is null ? null : new LineWords(halt, before, after, seal, setNumber, numbered, kinds);
     }
 
-    private static FrozenDictionary<Verb, ImmutableArray<CommandTemplate>> Commands(TomlSection section)
+    private static FrozenDictionary<Verb, ImmutableArray<CommandTemplate>> Commands(TomlSection section, bool isWhole)
     {
         var commands = new Dictionary<Verb, ImmutableArray<CommandTemplate>>();
         foreach ((Verb verb, VerbRule rule) in VerbTable.Rules.OrderBy(pair => pair.Key))
         {
-            ImmutableArray<string> lines = section.TextOrTexts(rule.Key, VerbTable.Required.Contains(verb));
+            ImmutableArray<string> lines = section.TextOrTexts(rule.Key, isWhole && VerbTable.Required.Contains(verb));
             if (lines.IsEmpty)
             {
                 continue;

@@ -99,9 +99,12 @@ public sealed class MotionGuard
     public MotionGuard Halted() => With(Lost().State with { IsHalted = true });
 
     /// <summary>The motors were released: on purpose, or by the controller's idle time.</summary>
-    public MotionGuard MotorsReleased() => With(State with
+    public MotionGuard MotorsReleased() => Forgotten(Axes.All);
+
+    /// <summary>What axes were homed to was not what it should have been: they count as unhomed.</summary>
+    public MotionGuard Forgotten(Axes axes) => With(State with
     {
-        Homed = Axes.None,
+        Homed = State.Homed & ~axes,
         Position = null,
         LiftedUnhomedMm = 0,
         StepDown = null,

@@ -1,0 +1,151 @@
+using System.Collections.Immutable;
+using ProbeRunner.Machine.Dialects;
+using ProbeRunner.Transport.Commands;
+using ProbeRunner.Transport.Links;
+
+namespace ProbeRunner.Machine.Printers;
+
+/// <summary>
+/// Verbs over the command channel: renders them, remembers which the controller does not know, begins a new session after a reset that
+/// somebody was told of, and tells the state what a failure means for it.
+/// </summary>
+internal sealed class ControllerSession(ICommandChannel channel, Dialect dialect, PrinterState state)
+{
+    private readonly HashSet<Verb> _unknown = [];
+    private readonly HashSet<Verb> _otherwise = [];
+    private volatile bool _isOver = true;
+    private int _resetsAtStart;
+
+    /// <summary>Counts sessions, from 1 after the first has begun; what was set up in an earlier one is gone.</summary>
+    public int Number { get; private set; }
+
+    /// <summary>Whether the controller may know the verb.</summary>
+    public bool Has(Verb verb) => dialect.Has(verb) && !_unknown.Contains(verb);
+
+    /// <summary>Whether a reset was seen that nobody was told of yet.</summary>
+    public bool IsStale => !_isOver && channel.ResetCount != _resetsAtStart;
+
+    /// <summary>Begins a session if there is none.</summary>
+    /// <param name="evenUntold">Also when a reset was seen that nobody was told of: for what must get through whatever happened.</param>
+    public async Task BeginAsync(bool evenUntold, CancellationToken cancel)
+    {
+        if (!_isOver && !(evenUntold && IsStale))
+        {
+            return;
+        }
+
+        await GuardedAsync(async () =>
+        {
+            await channel.BeginSessionAsync(cancel);
+            return 0;
+        });
+        if (Number > 0)
+        {
+            state.Lost(channel.ResetCount, isHalted: false);
+        }
+
+        _isOver = false;
+        _resetsAtStart = channel.ResetCount;
+        Number++;
+    }
+
+    /// <summary>Carries out a verb; all its lines are acknowledged when this returns.</summary>
+    /// <returns>The lines that came back, acknowledgements last in each exchange.</returns>
+    /// <exception cref="NotAbleException">The dialect has no such verb, or the controller does not know it.</exception>
+    public async Task<ImmutableArray<string>> SendAsync(Verb verb, CancellationToken cancel, params (string Name, double Value)[] numbers)
+    {
+        if (!Has(verb))
+        {
+            throw new NotAbleException(Words(verb));
+        }
+
+        await BeginAsync(evenUntold: false, cancel);
+        if (!_otherwise.Contains(verb))
+        {
+            try
+            {
+                return await ExchangeAsync(dialect.Commands(verb, numbers), cancel);
+            }
+            catch (CommandUnknownException)
+            {
+                _otherwise.Add(verb);
+            }
+        }
+
+        try
+        {
+            if (dialect.CommandsOtherwise(verb, numbers) is { } lines)
+            {
+                return await ExchangeAsync(lines, cancel);
+            }
+        }
+        catch (CommandUnknownException)
+        {
+            // The exception below says it.
+        }
+
+        _unknown.Add(verb);
+        throw new NotAbleException(Words(verb));
+    }
+
+    /// <summary>Asks until two reports agree line by line, a bounded number of times.</summary>
+    /// <returns>The lines believed; possibly none.</returns>
+    public async Task<ImmutableArray<string>> AskUntilAgreedAsync(Verb verb, int attempts, CancellationToken cancel)
+    {
+        var agreed = new AgreedLines();
+        for (int asked = 0; asked < attempts && !agreed.AreSettled; asked++)
+        {
+            ImmutableArray<string> lines = await SendAsync(verb, cancel);
+            agreed.Add(lines);
+        }
+
+        return agreed.Believed;
+    }
+
+    /// <summary>Hands the halt line to the operating system, past every queue.</summary>
+    public bool Halt()
+    {
+        bool taken = channel.Halt();
+        _isOver = true;
+        state.Lost(channel.ResetCount, isHalted: true);
+        return taken;
+    }
+
+    private async Task<ImmutableArray<string>> ExchangeAsync(ImmutableArray<Command> commands, CancellationToken cancel)
+    {
+        var lines = ImmutableArray.CreateBuilder<string>();
+        foreach (Command command in commands)
+        {
+            Exchange exchange = await GuardedAsync(() => channel.SendAsync(command, cancel));
+            lines.AddRange(exchange.Replies);
+            if (command.Answer?.Invoke(exchange.Acknowledgement) == true)
+            {
+                lines.Add(exchange.Acknowledgement);
+            }
+        }
+
+        return lines.ToImmutable();
+    }
+
+    private async Task<T> GuardedAsync<T>(Func<Task<T>> exchange)
+    {
+        try
+        {
+            return await exchange();
+        }
+        catch (Exception failure) when (failure is ControllerResetException or LinkLostException)
+        {
+            _isOver = true;
+            state.Lost(channel.ResetCount, isHalted: false);
+            throw;
+        }
+        catch (ControllerHaltedException)
+        {
+            _isOver = true;
+            state.Lost(channel.ResetCount, isHalted: true);
+            throw;
+        }
+    }
+
+    private static string Words(Verb verb) => VerbTable.Rules[verb].Key.Replace('_', ' ');
+}

@@ -1,0 +1,92 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using ProbeRunner.Machine.Dialects;
+using ProbeRunner.Machine.Settings;
+
+namespace ProbeRunner.Machine.Printers;
+
+/// <summary>The controller's correction mesh: read until two reports agree, written node by node and read back.</summary>
+public sealed partial class Printer
+{
+    /// <inheritdoc />
+    public async Task<MeshNodes?> ReadMeshAsync(CancellationToken cancel) => (await ReadMeshRoundedAsync(cancel)).Mesh;
+
+    /// <inheritdoc />
+    public async Task<MeshNodes> WriteMeshAsync(MeshNodes mesh, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(mesh);
+        if (mesh.Heights.Length != mesh.Columns * mesh.Rows || mesh.Heights.Any(height => !(Math.Abs(height) <= 5)))
+        {
+            throw new ArgumentException("A mesh has columns x rows heights, each from -5 to 5 mm.", nameof(mesh));
+        }
+
+        // What is in force while nodes change is not known.
+        bool? wasOn = Now.MeshCorrectionOn;
+        if (wasOn != false)
+        {
+            await SetMeshCorrectionAsync(on: false, cancel);
+        }
+
+        for (int row = 0; row < mesh.Rows; row++)
+        {
+            for (int column = 0; column < mesh.Columns; column++)
+            {
+                await _session.SendAsync(
+                    Verb.WriteMeshNode, cancel, ("column", column), ("row", row), ("z", mesh.Heights[(row * mesh.Columns) + column]));
+            }
+        }
+
+        (MeshNodes? found, double rounding) = await ReadMeshRoundedAsync(cancel);
+        if (found is null)
+        {
+            throw new ReportUnreadableException("the correction mesh", string.Empty);
+        }
+
+        RequireSame(mesh, found, rounding + (0.5 * Math.Pow(10, -_dialect.DecimalsOf(Verb.WriteMeshNode, "z"))));
+        return found;
+    }
+
+    private async Task<(MeshNodes? Mesh, double RoundingMm)> ReadMeshRoundedAsync(CancellationToken cancel)
+    {
+        if (!_session.Has(Verb.ReadMesh))
+        {
+            return (null, 0);
+        }
+
+        try
+        {
+            ImmutableArray<string> lines = await _session.AskUntilAgreedAsync(Verb.ReadMesh, _options.AttemptsToAgree, cancel);
+            (ImmutableArray<ImmutableArray<double>> rows, double rounding) = _reader.Mesh(lines);
+            bool isGrid = rows.Length >= 2 && rows[0].Length >= 2 && rows.All(row => row.Length == rows[0].Length);
+            return isGrid
+                ? (new MeshNodes(Profile.Mesh.Area, rows[0].Length, rows.Length, [.. rows.SelectMany(row => row)]), rounding)
+                : (null, 0);
+        }
+        catch (NotAbleException)
+        {
+            return (null, 0);
+        }
+    }
+
+    private static void RequireSame(MeshNodes wanted, MeshNodes found, double toleranceMm)
+    {
+        if (found.Columns != wanted.Columns || found.Rows != wanted.Rows)
+        {
+            throw new ReportsDisagreeException(
+                "the correction mesh",
+                string.Create(CultureInfo.InvariantCulture, $"{wanted.Columns} x {wanted.Rows} nodes"),
+                string.Create(CultureInfo.InvariantCulture, $"{found.Columns} x {found.Rows} nodes"));
+        }
+
+        for (int node = 0; node < wanted.Heights.Length; node++)
+        {
+            if (Math.Abs(wanted.Heights[node] - found.Heights[node]) > toleranceMm + 1e-9)
+            {
+                throw new ReportsDisagreeException(
+                    string.Create(CultureInfo.InvariantCulture, $"the mesh node in column {node % wanted.Columns + 1}, row {node / wanted.Columns + 1}"),
+                    string.Create(CultureInfo.InvariantCulture, $"{wanted.Heights[node]:0.####}"),
+                    string.Create(CultureInfo.InvariantCulture, $"{found.Heights[node]:0.####}"));
+            }
+        }
+    }
+}

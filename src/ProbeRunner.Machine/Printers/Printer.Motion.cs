@@ -1,0 +1,307 @@
+using System.Collections.Immutable;
+using ProbeRunner.Machine.Dialects;
+using ProbeRunner.Machine.Geometry;
+using ProbeRunner.Machine.Guard;
+
+namespace ProbeRunner.Machine.Printers;
+
+/// <summary>Motion: each verb asks the guard, sends, waits until motion has finished, and confirms where the nozzle is.</summary>
+public sealed partial class Printer
+{
+    /// <summary>How far a report may be from a target and still be the target, rounded, mm.</summary>
+    private const double ReportRoundingMm = 0.0101;
+
+    /// <summary>A dwell is sent in pieces, so that a halt is never late, ms.</summary>
+    private const double LongestDwellMs = 2000;
+
+    /// <inheritdoc />
+    public async Task LiftUnhomedAsync(double liftMm, CancellationToken cancel)
+    {
+        await PrepareMotionAsync(cancel);
+        Require(new MotionRequest.LiftUnhomed(liftMm));
+        NozzlePosition? before = _state.Guard.State.Position;
+        _state.Apply(guard => guard.LiftedUnhomed(liftMm));
+        await MoveAsync(Verb.LiftRelative, cancel, ("z", liftMm), ("feed", Profile.Travel.LiftFeedMmPerMin));
+        if (before is { } from && _state.Guard.State.Homed.HasFlag(Axes.Z))
+        {
+            await ConfirmAtAsync(from with { Z = from.Z + liftMm }, cancel);
+        }
+    }
+
+    /// <inheritdoc />
+    public async Task HomeAsync(Axes axes, CancellationToken cancel)
+    {
+        await PrepareMotionAsync(cancel);
+        Require(new MotionRequest.Home(axes));
+        foreach ((Axes part, Verb verb) in HomingOf(axes))
+        {
+            // While an axis homes it is not homed: whatever interrupts this must leave it so.
+            _state.Apply(guard => guard.Forgotten(part));
+            await MoveAsync(verb, cancel);
+            _state.Apply(guard => guard.Homed(part));
+        }
+
+        if (axes.HasFlag(Axes.Z))
+        {
+            _state.BeginEpoch();
+            await RetractAfterHomingAsync(cancel);
+            await SetMeshCorrectionAsync(on: false, cancel);
+        }
+
+        await RecoverPositionAsync(cancel);
+    }
+
+    /// <inheritdoc />
+    public async Task MoveNozzleAsync(BedPoint place, CancellationToken cancel)
+    {
+        await PrepareMotionAsync(cancel);
+        place = new BedPoint(Rounded(place.X, Verb.MoveLevel, "x"), Rounded(place.Y, Verb.MoveLevel, "y"));
+        Require(new MotionRequest.Level(place));
+        double z = _state.Guard.State.Position!.Value.Z;
+        await MoveAsync(
+            Verb.MoveLevel,
+            cancel,
+            ("x", place.X + Profile.Bed.ControllerOriginX),
+            ("y", place.Y + Profile.Bed.ControllerOriginY),
+            ("feed", Profile.Travel.TravelFeedMmPerMin));
+        await ConfirmAtAsync(new NozzlePosition(place.X, place.Y, z), cancel);
+    }
+
+    /// <inheritdoc />
+    public async Task<NozzlePosition> MoveToHeightAsync(double heightMm, double feedMmPerMin, CancellationToken cancel)
+    {
+        await PrepareMotionAsync(cancel);
+        double target = Rounded(heightMm, Verb.MoveHeight, "z");
+        Require(new MotionRequest.Height(target, feedMmPerMin));
+        NozzlePosition at = _state.Guard.State.Position!.Value;
+        await MoveAsync(Verb.MoveHeight, cancel, ("z", target), ("feed", feedMmPerMin));
+        return await ConfirmAtAsync(at with { Z = target }, cancel);
+    }
+
+    /// <inheritdoc />
+    public async Task LiftToClearanceAsync(CancellationToken cancel)
+    {
+        await PrepareMotionAsync(cancel);
+        await RaiseToClearanceAsync(cancel);
+        if (_state.Guard.State.Probe != ProbePosture.Retracted && _session.Has(Verb.RetractProbe))
+        {
+            await RetractProbeAsync(cancel);
+        }
+    }
+
+    /// <inheritdoc />
+    public async Task<NozzlePosition> ReadPositionAsync(CancellationToken cancel)
+    {
+        NozzlePosition position = await AskPositionAsync(cancel);
+        if (_state.Guard.State.Homed.HasFlag(Axes.Z) && _state.Guard.State.Position is null)
+        {
+            _state.Apply(guard => guard.At(position));
+        }
+
+        return position;
+    }
+
+    /// <inheritdoc />
+    public async Task DwellAsync(TimeSpan time, CancellationToken cancel)
+    {
+        for (double left = time.TotalMilliseconds; left >= 1;)
+        {
+            double piece = Math.Min(left, LongestDwellMs);
+            if (_session.Has(Verb.Dwell))
+            {
+                try
+                {
+                    await _session.SendAsync(Verb.Dwell, cancel, ("milliseconds", piece));
+                    left -= piece;
+                    continue;
+                }
+                catch (NotAbleException)
+                {
+                    // Known now; the clock on this side does as well.
+                }
+            }
+
+            await Task.Delay(TimeSpan.FromMilliseconds(piece), _time, cancel);
+            left -= piece;
+        }
+    }
+
+    /// <inheritdoc />
+    public async Task QuiesceAsync(CancellationToken cancel)
+    {
+        await _session.SendAsync(Verb.WaitForMotion, cancel);
+        if (_state.Guard.State.Homed.HasFlag(Axes.Z))
+        {
+            _state.Apply(guard => guard.PositionLost());
+            await RecoverPositionAsync(cancel);
+        }
+    }
+
+    /// <inheritdoc />
+    public void DeclareOffsetVerified(bool verified) => _state.Apply(guard => guard.OffsetVerified(verified));
+
+    /// <inheritdoc />
+    public void BeginStepDown(double triggerHeightMm, double triggerToNozzleMm)
+    {
+        _ = _state.Guard;
+        _state.Apply(guard => guard.StepDownBegun(triggerHeightMm, triggerToNozzleMm));
+    }
+
+    /// <inheritdoc />
+    public void DeclareContact(double heightMm) => _state.Apply(guard => guard.Contact(heightMm));
+
+    /// <inheritdoc />
+    public void EndStepDown() => _state.Apply(guard => guard.StepDownEnded());
+
+    private void Require(MotionRequest request)
+    {
+        if (_state.Guard.Decide(request) is { } refusal)
+        {
+            throw new MotionRefusedException(refusal);
+        }
+    }
+
+    private async Task PrepareMotionAsync(CancellationToken cancel)
+    {
+        await PrepareSessionAsync(cancel);
+        if (!_isAbsolute)
+        {
+            await _session.SendAsync(Verb.Absolute, cancel);
+            _isAbsolute = true;
+        }
+
+        if (_state.Guard.State is { Position: null } state && state.Homed.HasFlag(Axes.Z))
+        {
+            await RecoverPositionAsync(cancel);
+        }
+    }
+
+    /// <summary>Sends a motion and waits until it has finished. However it ends early, the position must be asked for.</summary>
+    private async Task<ImmutableArray<string>> MoveAsync(Verb verb, CancellationToken cancel, params (string Name, double Value)[] numbers)
+    {
+        _state.Apply(guard => guard.PositionLost());
+        _isAbsolute = _isAbsolute && verb != Verb.LiftRelative;
+        _state.Moved();
+        ImmutableArray<string> lines = await _session.SendAsync(verb, cancel, numbers);
+        await _session.SendAsync(Verb.WaitForMotion, cancel);
+        _state.Moved();
+        return lines;
+    }
+
+    private async Task RaiseToClearanceAsync(CancellationToken cancel)
+    {
+        MotionGuard guard = _state.Guard;
+        double clearance = Math.Min(Math.Ceiling(guard.ClearanceZ * 100) / 100, Profile.Travel.HighestZ);
+        double mesh = Math.Min(0, guard.State.Mesh?.Lowest ?? 0);
+        if (guard.State.Position is not { } at || at.Z + mesh < guard.ClearanceZ)
+        {
+            await MoveToHeightAsync(clearance - mesh, Profile.Travel.LiftFeedMmPerMin, cancel);
+        }
+    }
+
+    /// <summary>Confirms a target: one report that agrees with it is enough, two that agree with each other and not with it are a fault.</summary>
+    private async Task<NozzlePosition> ConfirmAtAsync(NozzlePosition target, CancellationToken cancel)
+    {
+        NozzlePosition? differing = null;
+        for (int asked = 0; asked < _options.AttemptsToAgree; asked++)
+        {
+            if (await PositionOnceAsync(cancel) is not { } found)
+            {
+                continue;
+            }
+
+            if (AreSame(found, target))
+            {
+                _state.Apply(guard => guard.At(target));
+                return target;
+            }
+
+            if (differing is { } earlier && AreSame(found, earlier))
+            {
+                _state.Apply(guard => guard.At(found));
+                throw new PositionDiffersException(target, found);
+            }
+
+            differing = found;
+        }
+
+        throw new ReportUnreadableException("the position", string.Empty);
+    }
+
+    /// <summary>After a doubt: waits until nothing moves, then asks until two reports agree.</summary>
+    private async Task RecoverPositionAsync(CancellationToken cancel)
+    {
+        if (!_state.Guard.State.Homed.HasFlag(Axes.Z))
+        {
+            return;
+        }
+
+        await _session.SendAsync(Verb.WaitForMotion, cancel);
+        NozzlePosition position = await AskPositionAsync(cancel);
+        _state.Apply(guard => guard.At(position));
+    }
+
+    private async Task<NozzlePosition> AskPositionAsync(CancellationToken cancel)
+    {
+        var seen = new List<NozzlePosition>();
+        for (int asked = 0; asked < _options.AttemptsToAgree; asked++)
+        {
+            if (await PositionOnceAsync(cancel) is not { } found)
+            {
+                continue;
+            }
+
+            if (seen.Any(earlier => AreSame(earlier, found)))
+            {
+                return found;
+            }
+
+            seen.Add(found);
+        }
+
+        throw new ReportUnreadableException("the position", string.Empty);
+    }
+
+    private async Task<NozzlePosition?> PositionOnceAsync(CancellationToken cancel)
+    {
+        ImmutableArray<string> lines = await _session.SendAsync(Verb.Position, cancel);
+        return _reader.Position(lines) is { } found
+            ? new NozzlePosition(found.X - Profile.Bed.ControllerOriginX, found.Y - Profile.Bed.ControllerOriginY, found.Z)
+            : null;
+    }
+
+    private double Rounded(double value, Verb verb, string parameter) =>
+        double.IsFinite(value) ? Math.Round(value, _dialect.DecimalsOf(verb, parameter)) : value;
+
+    private static bool AreSame(NozzlePosition one, NozzlePosition other) =>
+        Math.Abs(one.X - other.X) <= ReportRoundingMm
+        && Math.Abs(one.Y - other.Y) <= ReportRoundingMm
+        && Math.Abs(one.Z - other.Z) <= ReportRoundingMm;
+
+    private IEnumerable<(Axes Part, Verb Verb)> HomingOf(Axes axes)
+    {
+        if (axes == Axes.All && _session.Has(Verb.HomeAll))
+        {
+            yield return (Axes.All, Verb.HomeAll);
+            yield break;
+        }
+
+        if (axes.HasFlag(Axes.XY))
+        {
+            yield return (Axes.XY, Verb.HomeXY);
+        }
+        else if (axes.HasFlag(Axes.X))
+        {
+            yield return (Axes.X, Verb.HomeX);
+        }
+        else if (axes.HasFlag(Axes.Y))
+        {
+            yield return (Axes.Y, Verb.HomeY);
+        }
+
+        if (axes.HasFlag(Axes.Z))
+        {
+            yield return (Axes.Z, Verb.HomeZ);
+        }
+    }
+}
