@@ -9,6 +9,9 @@ namespace ProbeRunner.Machine.Printers;
 public sealed partial class Printer
 {
     /// <inheritdoc />
+    public string MeshStartCodeLine => _session.Has(Verb.MeshOn) ? string.Join('\n', _dialect.Commands(Verb.MeshOn).Select(line => line.Text)) : string.Empty;
+
+    /// <inheritdoc />
     public async Task<MeshNodes?> ReadMeshAsync(CancellationToken cancel) => (await ReadMeshRoundedAsync(cancel)).Mesh;
 
     /// <inheritdoc />

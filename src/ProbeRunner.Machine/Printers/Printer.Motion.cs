@@ -22,9 +22,9 @@ public sealed partial class Printer
         NozzlePosition? before = _state.Guard.State.Position;
         _state.Apply(guard => guard.LiftedUnhomed(liftMm));
         await MoveAsync(Verb.LiftRelative, cancel, ("z", liftMm), ("feed", Profile.Travel.LiftFeedMmPerMin));
-        if (before is { } from && _state.Guard.State.Homed.HasFlag(Axes.Z))
+        if (before is { } start && _state.Guard.State.Homed.HasFlag(Axes.Z))
         {
-            await ConfirmAtAsync(from with { Z = from.Z + liftMm }, cancel);
+            await ConfirmAtAsync(start with { Z = start.Z + liftMm }, cancel);
         }
     }
 
