@@ -1,6 +1,8 @@
 using CsCheck;
 using ProbeRunner.Metrology.Conformity;
 using ProbeRunner.Metrology.Gaps;
+using ProbeRunner.Metrology.JointModel;
+using ProbeRunner.Metrology.Meshes;
 using ProbeRunner.Metrology.Results;
 using ProbeRunner.Metrology.Tests.Budgets;
 
@@ -31,7 +33,7 @@ public class GapModelTests
     [Fact]
     public void A_far_corner_that_the_mesh_misses_is_named_as_the_cause()
     {
-        var interpolation = new InterpolationResidual((x, y) => x > 200 && y > 200 ? -0.09 : 0, (_, _) => 0.005);
+        var interpolation = new InterpolationResidual((_, _) => 0, (x, y) => new SurfaceEstimate(x > 200 && y > 200 ? 0.09 : 0, 0.005));
         GapAssessment middle = At([.. Even, interpolation], 110, 110);
         GapAssessment corner = At([.. Even, interpolation], 215, 215);
 
@@ -39,6 +41,35 @@ public class GapModelTests
         Assert.True(corner.InsideWindow.Inside < 0.05);
         Assert.True(corner.InsideWindow.BelowLower > 0.95);
         Assert.Equal("interpolation", corner.Dominating.Name);
+    }
+
+    [Fact]
+    public void A_map_names_its_worst_place_and_how_much_of_the_bed_is_good()
+    {
+        var interpolation = new InterpolationResidual((_, _) => 0, (x, y) => new SurfaceEstimate(x > 200 && y > 200 ? 0.09 : 0, 0.005));
+        (double, double)[] places = [.. Enumerable.Range(0, 100).Select(i => (25.0 * (i % 10), 25.0 * (i / 10)))];
+        GapMap map = GapMap.Of(new GapModel(0.2, Window, [.. Even, interpolation]), places).Value;
+
+        Assert.Equal((225, 225), (map.Worst.XMm, map.Worst.YMm));
+        Assert.Equal(0.99, map.PartInside(0.95), 12);
+        Assert.Equal(RefusalKind.TooFew, GapMap.Of(new GapModel(0.2, Window, Even), []).Refusal!.Kind);
+        Assert.Equal(RefusalKind.OutOfRange, GapMap.Of(new GapModel(-1, Window, Even), places).Refusal!.Kind);
+    }
+
+    [Fact]
+    public void A_mesh_that_smooths_over_a_bump_squeezes_the_gap_there()
+    {
+        // A capture over a bed with a bump between the nodes of a 3 x 3 mesh; the mesh sampled at its nodes misses it.
+        static double Bed(double x, double y) => 0.12 * Math.Exp(-(((x - 55) * (x - 55)) + ((y - 55) * (y - 55))) / (2 * 18 * 18));
+        CaptureReading[] readings = [.. Enumerable.Range(0, 144).Select(i =>
+            new CaptureReading(20.0 * (i % 12), 20.0 * (i / 12), Bed(20 * (i % 12), 20 * (i / 12)), i, 0))];
+        SurfacePosterior surface = SurfaceModel.Fit(readings).Value;
+        CorrectionMesh mesh = CorrectionMesh.Sampled(new MeshGrid(0, 0, 220, 220, 3, 3), Bed);
+        InterpolationResidual residual = InterpolationResidual.Of(mesh, EdgeRule.Clamped, surface, 110, 110);
+
+        Close.Absolute(-0.12, residual.At(55, 55).ExpectedMm, 0.015);
+        Close.Absolute(0, residual.At(110, 110).ExpectedMm, 1e-12);
+        Assert.True(residual.At(55, 55).StandardUncertaintyMm is > 0 and < 0.02);
     }
 
     [Fact]
@@ -105,7 +136,7 @@ public class GapModelTests
         Assert.Equal(RefusalKind.TooFew, new GapModel(0.2, Window, []).At(0, 0).Refusal!.Kind);
         Assert.Equal(RefusalKind.OutOfRange, new GapModel(0.2, Limits.Between(0.3, 0.1), Even).At(0, 0).Refusal!.Kind);
         Assert.Equal(RefusalKind.OutOfRange, new GapModel(0.2, Window, [EvenEffect.Paper(-1)]).At(0, 0).Refusal!.Kind);
-        var blind = new InterpolationResidual((_, _) => double.NaN, (_, _) => 0);
+        var blind = new InterpolationResidual((_, _) => double.NaN, (_, _) => default);
         Assert.Equal(RefusalKind.NotFinite, new GapModel(0.2, Window, [blind]).At(0, 0).Refusal!.Kind);
         Assert.Throws<ArgumentOutOfRangeException>(() => EvenEffect.Probe(0.01, 0));
     }
