@@ -1,0 +1,36 @@
+using ProbeRunner.Machine.Profiles;
+using ProbeRunner.Procedures.Conclusions;
+using ProbeRunner.Records.Markup;
+using ProbeRunner.Records.Pictures;
+using ProbeRunner.Records.Runs;
+using ProbeRunner.Records.Text;
+
+namespace ProbeRunner.Records.Reports.Sections;
+
+/// <summary>The probe: its self-check and how well it repeats.</summary>
+internal static class ProbeSection
+{
+    /// <summary>The section.</summary>
+    public static Html Render(RunRecord run, MachineProfile? machine) => Html.Of($"""
+        <section aria-labelledby="probe"><h2 id="probe">Probe</h2>
+        {SelfCheck(run)}
+        {(run.Conclusion<SeriesConclusion>() is { Readings.IsEmpty: false } series ? Found(series, machine) : Html.Of($"""<p class="missing">{Verdicts.WhyMissing(run, "The probe’s repeatability")}</p>"""))}
+        </section>
+        """);
+
+    private static Html SelfCheck(RunRecord run) => run.Conclusion<SelfCheckConclusion>() is { } check
+        ? Html.Of($"<p>In the air it was extended and retracted {check.Cycles} times with {check.Faults} faults; a trigger by hand {(check.TriggerStoppedDescent ? "stopped" : "did not stop")} the descent. {Verdicts.Sentence(check.Verdict)}</p>")
+        : Html.Of($"""<p class="missing">{Verdicts.WhyMissing(run, "The probe’s self-check")}</p>""");
+
+    private static Html Found(SeriesConclusion series, MachineProfile? machine)
+    {
+        string limits = machine is null
+            ? string.Empty
+            : $" A probe with s up to {Figures.Mm(machine.Probe.GoodSigmaMm)} counts as good, from {Figures.Mm(machine.Probe.BadSigmaMm)} on as bad.";
+        return Html.Of($"""
+            <p>{Verdicts.Sentence(series.Verdict)}</p>
+            <p>{series.Readings.Length} readings at {Figures.Place(series.Place.X, series.Place.Y)}: mean {Figures.Mm(series.MeanMm, 4)}, standard deviation s = {Figures.Mm(series.SigmaMm, 4)}; with {Figures.Percent(series.SigmaConfidence)} confidence it lies between {Figures.Number(series.SigmaLowerMm, 4)} and {Figures.Mm(series.SigmaUpperMm, 4)}.{limits}</p>
+            <figure class="scroll">{SeriesPlot.Draw(series)}<figcaption>Readings in order, as deviations from their mean; ×: beyond three standard deviations, or needed a second touch.</figcaption></figure>
+            """);
+    }
+}

@@ -1,0 +1,143 @@
+using System.Collections.Immutable;
+using Microsoft.Data.Sqlite;
+using ProbeRunner.Procedures.Journal;
+
+namespace ProbeRunner.Records.Store;
+
+/// <summary>Rows of a run's journal as they were found.</summary>
+/// <param name="Entries">The rows whose checksums hold, in order.</param>
+/// <param name="LastChecksum">Checksum of the last of them, or of the header when there is none.</param>
+/// <param name="DamagedFrom">First row that is not what was written; null when all are sound.</param>
+internal sealed record FoundEntries(ImmutableArray<JournalEntry> Entries, byte[] LastChecksum, long? DamagedFrom);
+
+/// <summary>The journal's rows in SQL.</summary>
+internal static class EntryRows
+{
+    /// <summary>The command that adds a row.</summary>
+    public static SqliteCommand Insert(SqliteConnection connection) => Prepared(
+        connection,
+        """
+        INSERT INTO entry (run, ordinal, at_ticks, kind, step, section, request, reply, checksum)
+        VALUES ($run, $ordinal, $at, $kind, $step, $section, $request, $reply, $checksum)
+        """,
+        "$run", "$ordinal", "$at", "$kind", "$step", "$section", "$request", "$reply", "$checksum");
+
+    /// <summary>The command that notes which row is the last.</summary>
+    public static SqliteCommand AdvanceHead(SqliteConnection connection) => Prepared(
+        connection, "UPDATE head SET ordinal = $ordinal, checksum = $checksum WHERE run = $run", "$run", "$ordinal", "$checksum");
+
+    /// <summary>Fills the command that adds a row.</summary>
+    public static void Bind(SqliteCommand insert, string runId, JournalEntry entry, byte[] checksum)
+    {
+        insert.Parameters["$run"].Value = runId;
+        insert.Parameters["$ordinal"].Value = entry.Ordinal;
+        insert.Parameters["$at"].Value = entry.At.Ticks;
+        insert.Parameters["$kind"].Value = entry.Kind.ToString();
+        insert.Parameters["$step"].Value = entry.StepIndex;
+        insert.Parameters["$section"].Value = entry.Section;
+        insert.Parameters["$request"].Value = entry.Request;
+        insert.Parameters["$reply"].Value = entry.Reply;
+        insert.Parameters["$checksum"].Value = checksum;
+    }
+
+    /// <summary>Fills the command that notes which row is the last.</summary>
+    public static void BindHead(SqliteCommand advance, string runId, long ordinal, byte[] checksum)
+    {
+        advance.Parameters["$run"].Value = runId;
+        advance.Parameters["$ordinal"].Value = ordinal;
+        advance.Parameters["$checksum"].Value = checksum;
+    }
+
+    /// <summary>All rows of a run.</summary>
+    /// <exception cref="JournalDamagedException">A row is not what was written.</exception>
+    public static FoundEntries ReadVerified(SqliteConnection connection, StoredHeader header)
+    {
+        FoundEntries found = Read(connection, header);
+        return found.DamagedFrom is { } ordinal ? throw new JournalDamagedException(header.RunId, ordinal) : found;
+    }
+
+    /// <summary>The rows of a run up to the first that is not what was written.</summary>
+    public static FoundEntries Read(SqliteConnection connection, StoredHeader header)
+    {
+        byte[] checksum = header.Checksum;
+        ImmutableArray<JournalEntry>.Builder entries = ImmutableArray.CreateBuilder<JournalEntry>();
+        bool sound = true;
+        try
+        {
+            // One transaction, so that the rows and the note of the last one are of the same moment.
+            using SqliteTransaction transaction = connection.BeginTransaction(deferred: true);
+            foreach ((JournalEntry entry, byte[] stored) in Rows(connection, transaction, header.RunId))
+            {
+                byte[] expected = Checksum.OfEntry(checksum, entry);
+                sound = entry.Ordinal == entries.Count + 1 && expected.AsSpan().SequenceEqual(stored);
+                if (!sound)
+                {
+                    break;
+                }
+
+                entries.Add(entry);
+                checksum = expected;
+            }
+
+            sound = sound && HeadIs(connection, transaction, header.RunId, entries.Count, checksum);
+        }
+        catch (Exception damage) when (IsDamage(damage))
+        {
+            sound = false;
+        }
+
+        return new FoundEntries(entries.ToImmutable(), checksum, sound ? null : entries.Count + 1);
+    }
+
+    /// <summary>Whether an exception while reading means that the file is not what was written, rather than that it cannot be reached.</summary>
+    public static bool IsDamage(Exception exception) => exception switch
+    {
+        SqliteException { SqliteErrorCode: 1 or 11 or 26 } => true,   // SQLITE_ERROR (schema lost), SQLITE_CORRUPT, SQLITE_NOTADB
+        InvalidCastException or FormatException or OverflowException or ArgumentException or InvalidOperationException => true,
+        _ => false,
+    };
+
+    private static IEnumerable<(JournalEntry Entry, byte[] Checksum)> Rows(SqliteConnection connection, SqliteTransaction transaction, string runId)
+    {
+        using SqliteCommand select = connection.CreateCommand();
+        select.Transaction = transaction;
+        select.CommandText =
+            "SELECT ordinal, at_ticks, kind, step, section, request, reply, checksum FROM entry WHERE run = $run ORDER BY ordinal";
+        select.Parameters.AddWithValue("$run", runId);
+        using SqliteDataReader row = select.ExecuteReader();
+        while (row.Read())
+        {
+            var entry = new JournalEntry(
+                row.GetInt64(0),
+                TimeSpan.FromTicks(row.GetInt64(1)),
+                Enum.Parse<EntryKind>(row.GetString(2)),
+                row.GetInt32(3),
+                row.GetString(4),
+                row.GetString(5),
+                row.GetString(6));
+            yield return (entry, (byte[])row.GetValue(7));
+        }
+    }
+
+    private static bool HeadIs(SqliteConnection connection, SqliteTransaction transaction, string runId, long ordinal, byte[] checksum)
+    {
+        using SqliteCommand select = connection.CreateCommand();
+        select.Transaction = transaction;
+        select.CommandText = "SELECT ordinal, checksum FROM head WHERE run = $run";
+        select.Parameters.AddWithValue("$run", runId);
+        using SqliteDataReader row = select.ExecuteReader();
+        return row.Read() && row.GetInt64(0) == ordinal && checksum.AsSpan().SequenceEqual((byte[])row.GetValue(1));
+    }
+
+    private static SqliteCommand Prepared(SqliteConnection connection, string sql, params ReadOnlySpan<string> parameters)
+    {
+        SqliteCommand command = connection.CreateCommand();
+        command.CommandText = sql;
+        foreach (string parameter in parameters)
+        {
+            command.Parameters.Add(new SqliteParameter { ParameterName = parameter });
+        }
+
+        return command;
+    }
+}

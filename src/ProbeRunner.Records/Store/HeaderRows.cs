@@ -1,0 +1,118 @@
+using System.Text.Json;
+using Microsoft.Data.Sqlite;
+using ProbeRunner.Procedures.Journal;
+
+namespace ProbeRunner.Records.Store;
+
+/// <summary>A run's header and the checksum of its text as stored, from which the chain of its rows starts.</summary>
+internal sealed record StoredHeader(RunHeader Header, byte[] Checksum)
+{
+    /// <summary>The run.</summary>
+    public string RunId => Header.RunId;
+}
+
+/// <summary>Headers of runs in SQL. What the controller says of itself is known later than the rest and is kept in a column of its own.</summary>
+internal static class HeaderRows
+{
+    /// <summary>Adds a run without rows.</summary>
+    public static StoredHeader Insert(SqliteConnection connection, RunHeader header)
+    {
+        string text = JournalJson.Write(header with { ControllerIdentity = string.Empty });
+        byte[] checksum = Checksum.OfHeader(text);
+        using SqliteTransaction transaction = connection.BeginTransaction(deferred: false);
+        using SqliteCommand run = connection.CreateCommand();
+        run.Transaction = transaction;
+        run.CommandText =
+            """
+            INSERT INTO run (id, header, header_checksum, controller, controller_checksum) VALUES ($run, $header, $checksum, $controller, $controllerChecksum);
+            INSERT INTO head (run, ordinal, checksum) VALUES ($run, 0, $checksum);
+            """;
+        run.Parameters.AddWithValue("$run", header.RunId);
+        run.Parameters.AddWithValue("$header", text);
+        run.Parameters.AddWithValue("$checksum", checksum);
+        run.Parameters.AddWithValue("$controller", header.ControllerIdentity);
+        run.Parameters.AddWithValue("$controllerChecksum", Checksum.OfController(checksum, header.ControllerIdentity));
+        run.ExecuteNonQuery();
+        transaction.Commit();
+        return new StoredHeader(header, checksum);
+    }
+
+    /// <summary>Sets the controller's identity of a run that has none yet.</summary>
+    public static void SetController(SqliteConnection connection, SqliteTransaction transaction, StoredHeader header, string controller)
+    {
+        using SqliteCommand update = connection.CreateCommand();
+        update.Transaction = transaction;
+        update.CommandText = "UPDATE run SET controller = $controller, controller_checksum = $checksum WHERE id = $run AND controller = ''";
+        update.Parameters.AddWithValue("$run", header.RunId);
+        update.Parameters.AddWithValue("$controller", controller);
+        update.Parameters.AddWithValue("$checksum", Checksum.OfController(header.Checksum, controller));
+        if (update.ExecuteNonQuery() != 1)
+        {
+            throw new InvalidOperationException($"run {header.RunId} has a controller's identity already");
+        }
+    }
+
+    /// <summary>The header of a run.</summary>
+    /// <exception cref="StoreUnusableException">There is no such run.</exception>
+    /// <exception cref="JournalDamagedException">It is not what was written (ordinal 0).</exception>
+    public static StoredHeader Read(SqliteConnection connection, string runId)
+    {
+        using SqliteCommand select = connection.CreateCommand();
+        select.CommandText = "SELECT id, header, header_checksum, controller, controller_checksum FROM run WHERE id = $run";
+        select.Parameters.AddWithValue("$run", runId);
+        try
+        {
+            using SqliteDataReader row = select.ExecuteReader();
+            return row.Read() ? Verified(row, runId) : throw new StoreUnusableException($"There is no run {runId} in {connection.DataSource}. List the runs to see their names.");
+        }
+        catch (Exception damage) when (EntryRows.IsDamage(damage))
+        {
+            throw new JournalDamagedException(runId, 0);
+        }
+    }
+
+    /// <summary>All headers, newest first; null in place of one that is damaged.</summary>
+    public static List<(string RunId, StoredHeader? Header)> ReadAll(SqliteConnection connection)
+    {
+        using SqliteCommand select = connection.CreateCommand();
+        select.CommandText = "SELECT id, header, header_checksum, controller, controller_checksum FROM run ORDER BY id DESC";
+        using SqliteDataReader row = select.ExecuteReader();
+        List<(string, StoredHeader?)> headers = [];
+        while (row.Read())
+        {
+            string runId = row.GetString(0);
+            try
+            {
+                headers.Add((runId, Verified(row, runId)));
+            }
+            catch (JournalDamagedException)
+            {
+                headers.Add((runId, null));
+            }
+        }
+
+        return headers;
+    }
+
+    private static StoredHeader Verified(SqliteDataReader row, string runId)
+    {
+        string text = row.GetString(1);
+        string controller = row.GetString(3);
+        byte[] checksum = Checksum.OfHeader(text);
+        if (!checksum.AsSpan().SequenceEqual((byte[])row.GetValue(2))
+            || !Checksum.OfController(checksum, controller).AsSpan().SequenceEqual((byte[])row.GetValue(4)))
+        {
+            throw new JournalDamagedException(runId, 0);
+        }
+
+        try
+        {
+            RunHeader header = JournalJson.Read<RunHeader>(text);
+            return header.RunId == runId ? new StoredHeader(header with { ControllerIdentity = controller }, checksum) : throw new JournalDamagedException(runId, 0);
+        }
+        catch (JsonException)
+        {
+            throw new JournalDamagedException(runId, 0);
+        }
+    }
+}

@@ -1,0 +1,197 @@
+using System.Collections.Immutable;
+using Microsoft.Data.Sqlite;
+using ProbeRunner.Procedures.Journal;
+using ProbeRunner.Records.Runs;
+
+namespace ProbeRunner.Records.Store;
+
+/// <summary>
+/// All runs in one SQLite file with a write-ahead log. One process writes a run; any process may read any run at any time.
+/// What an <see cref="RunJournal.Append"/> has taken survives a kill and a power cut.
+/// </summary>
+public sealed class RunStore
+{
+    private const int ReadOnlyMedium = 8;
+    private const int CannotOpen = 14;
+
+    private RunStore(string path) => Path = path;
+
+    /// <summary>The file.</summary>
+    public string Path { get; }
+
+    /// <summary>Opens a store, making file and folder when they are missing.</summary>
+    /// <param name="path">The file.</param>
+    /// <exception cref="StoreUnusableException">It is not a store of ours, newer than this program, or cannot be written.</exception>
+    public static RunStore Open(string path)
+    {
+        ArgumentException.ThrowIfNullOrEmpty(path);
+        var store = new RunStore(System.IO.Path.GetFullPath(path));
+        try
+        {
+            Directory.CreateDirectory(System.IO.Path.GetDirectoryName(store.Path)!);
+        }
+        catch (Exception refused) when (refused is IOException or UnauthorizedAccessException)
+        {
+            throw new StoreUnusableException($"The folder of the store {store.Path} cannot be made: {refused.Message}", refused);
+        }
+
+        store.With(Connections.OpenForWriting, _ => true);
+        return store;
+    }
+
+    /// <summary>Opens a store to read it; nothing is made.</summary>
+    /// <exception cref="StoreUnusableException">There is none, or it cannot be used.</exception>
+    public static RunStore OpenExisting(string path)
+    {
+        ArgumentException.ThrowIfNullOrEmpty(path);
+        var store = new RunStore(System.IO.Path.GetFullPath(path));
+        if (!File.Exists(store.Path))
+        {
+            throw new StoreUnusableException($"There is no store at {store.Path}. It is made by the first run; name another with --store.");
+        }
+
+        store.With(Connections.OpenForReading, _ => true);
+        return store;
+    }
+
+    /// <summary>Begins a run.</summary>
+    /// <param name="header">What it is started with; its name must be new.</param>
+    /// <exception cref="ArgumentException">The run's name is not one that <see cref="RunId"/> makes.</exception>
+    /// <exception cref="StoreUnusableException">The name is taken.</exception>
+    /// <exception cref="JournalFailedException">It could not be made durable.</exception>
+    public RunJournal Create(RunHeader header)
+    {
+        ArgumentNullException.ThrowIfNull(header);
+        if (!RunId.IsValid(header.RunId))
+        {
+            throw new ArgumentException($"'{header.RunId}' is no name for a run: letters, digits and hyphens only.", nameof(header));
+        }
+
+        return Taken(header.RunId, connection =>
+        {
+            try
+            {
+                StoredHeader stored = HeaderRows.Insert(connection, header);
+                return (stored, new FoundEntries([], stored.Checksum, null));
+            }
+            catch (SqliteException taken) when (taken.SqliteErrorCode == 19)
+            {
+                throw new StoreUnusableException($"There is a run {header.RunId} already.", taken);
+            }
+            catch (SqliteException refused)
+            {
+                throw new JournalFailedException($"The run could not be begun in {Path} ({refused.Message}). Nothing moved. Free space or name another file with --store.", refused);
+            }
+        });
+    }
+
+    /// <summary>Takes up an interrupted run.</summary>
+    /// <exception cref="StoreUnusableException">There is no such run, it has ended, or another process is at it.</exception>
+    /// <exception cref="JournalDamagedException">A row is not what was written.</exception>
+    public RunJournal OpenForResume(string runId)
+    {
+        if (!RunId.IsValid(runId))
+        {
+            throw NoSuchRun(runId);
+        }
+
+        return Taken(runId, connection =>
+        {
+            StoredHeader header = HeaderRows.Read(connection, runId);
+            FoundEntries found = EntryRows.ReadVerified(connection, header);
+            return found.Entries is [.., { Kind: EntryKind.RunEnded }]
+                ? throw new StoreUnusableException($"Run {runId} has ended; there is nothing to resume. Start a new one.")
+                : (header, found);
+        });
+    }
+
+    /// <summary>Every run in the store, newest first, each with what a list shows of it.</summary>
+    /// <exception cref="StoreUnusableException">The store cannot be read.</exception>
+    public ImmutableArray<RunListing> List() =>
+        With(Connections.OpenForReading, connection => ListingRows.Read(connection, runId => RunLease.IsHeld(Path, runId)));
+
+    /// <summary>Everything about a run.</summary>
+    /// <exception cref="StoreUnusableException">There is no such run, or the store cannot be read.</exception>
+    /// <exception cref="JournalDamagedException">A row is not what was written; <see cref="ReadSoundPart"/> gives the rows before it.</exception>
+    public RunRecord Read(string runId)
+    {
+        RunRecord record = ReadSoundPart(runId);
+        return record.DamagedFrom is { } ordinal ? throw new JournalDamagedException(runId, ordinal) : record;
+    }
+
+    /// <summary>A run as far as its rows are what was written; <see cref="RunRecord.DamagedFrom"/> says where that ends.</summary>
+    /// <exception cref="StoreUnusableException">There is no such run, or the store cannot be read.</exception>
+    /// <exception cref="JournalDamagedException">The header itself is damaged.</exception>
+    public RunRecord ReadSoundPart(string runId)
+    {
+        if (!RunId.IsValid(runId))
+        {
+            throw NoSuchRun(runId);
+        }
+
+        return With(Connections.OpenForReading, connection =>
+        {
+            StoredHeader header = HeaderRows.Read(connection, runId);
+
+            // Asked before the rows are read: a run that ends in between shows as ended.
+            bool isHeld = RunLease.IsHeld(Path, runId);
+            FoundEntries found = EntryRows.Read(connection, header);
+            return RunReader.Read(header.Header, found.Entries, isHeld, found.DamagedFrom);
+        });
+    }
+
+    private RunJournal Taken(string runId, Func<SqliteConnection, (StoredHeader Header, FoundEntries Found)> begin)
+    {
+        RunLease lease = RunLease.Take(Path, runId);
+        SqliteConnection? connection = null;
+        try
+        {
+            connection = Connect(Connections.OpenForWriting);
+            (StoredHeader header, FoundEntries found) = begin(connection);
+            return new RunJournal(connection, lease, Path, header, found.Entries.Length, found.LastChecksum);
+        }
+        catch
+        {
+            connection?.Dispose();
+            lease.Dispose();
+            throw;
+        }
+    }
+
+    private StoreUnusableException NoSuchRun(string runId) => new($"There is no run '{Text.VisibleText.Of(runId)}' in {Path}.");
+
+    private T With<T>(Func<string, SqliteConnection> open, Func<SqliteConnection, T> use)
+    {
+        using SqliteConnection connection = Connect(open);
+        try
+        {
+            return use(connection);
+        }
+        catch (SqliteException failure)
+        {
+            throw Unusable(failure);
+        }
+    }
+
+    private SqliteConnection Connect(Func<string, SqliteConnection> open)
+    {
+        try
+        {
+            return open(Path);
+        }
+        catch (SqliteException failure)
+        {
+            throw Unusable(failure);
+        }
+    }
+
+    private StoreUnusableException Unusable(SqliteException failure) => new(
+        failure.SqliteErrorCode switch
+        {
+            CannotOpen => $"The store {Path} cannot be opened: check that the folder exists and may be written.",
+            ReadOnlyMedium => $"The store {Path} cannot be written: check its permissions, or name another with --store.",
+            _ when EntryRows.IsDamage(failure) => $"{Path} is damaged or no store of this program ({failure.Message}). Nothing was written to it. Name another with --store.",
+            _ => $"The store {Path} cannot be used: {failure.Message}.",
+        },
+        failure);
+}
