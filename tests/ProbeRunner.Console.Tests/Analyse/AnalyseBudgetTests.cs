@@ -146,7 +146,7 @@ public class AnalyseBudgetTests
         AnalyseRun people = AnalyseRun.On(Text, "budget");
         AnalyseRun json = AnalyseRun.On(Text, "budget", "--json");
 
-        Assert.Contains("'=cmd()\\u001b[2J\\u202e", people.Output, StringComparison.Ordinal);
+        Assert.Contains("'=cmd()\\u{1B}[2J\\u{202E}", people.Output, StringComparison.Ordinal);
         Assert.DoesNotContain('\u001b', people.Output + json.Output);
         Assert.DoesNotContain('\u202e', people.Output + json.Output);
         Assert.Equal("=cmd()\u001b[2J\u202e", json.Json.GetProperty("shares")[0].GetProperty("name").GetString());

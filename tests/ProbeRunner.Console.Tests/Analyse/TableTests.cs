@@ -50,7 +50,7 @@ public class TableTests
     [InlineData("a,b\n1,2\n3\n", "t.csv:3:1: this row has 1 field(s); expected 2")]
     [InlineData("z\n\"1\n2\n", "t.csv:2:1: the quote that begins here does not end")]
     [InlineData("z\n\"1\" 2\n", "t.csv:2:5: something follows a closing quote")]
-    [InlineData("z\n\u001b[2J\n", "t.csv:2:1: \"\\u001b[2J\" is not a number")]
+    [InlineData("z\n\u001b[2J\n", "t.csv:2:1: \"\\u{1B}[2J\" is not a number")]
     [InlineData("\n# nothing\n", "t.csv: the file holds no readings")]
     [InlineData("", "t.csv: the file holds no readings")]
     [InlineData("z\n", "t.csv: the file holds no readings")]
