@@ -20,10 +20,10 @@ public enum ResendStyle
     Word,
 
     /// <summary><c>rs 12</c></summary>
-    Short,
+    Abbreviated,
 
     /// <summary><c>rs N12</c></summary>
-    ShortWithLetter,
+    AbbreviatedWithLetter,
 }
 
 /// <summary>How a touch is reported.</summary>
@@ -73,8 +73,11 @@ public sealed record ControllerScenario
     /// <summary>Whether a touch report includes the stored Z offset.</summary>
     public bool TouchIncludesOffset { get; init; } = true;
 
-    /// <summary>Decimals of most numbers, 2 to 4.</summary>
-    public int Decimals { get; init; } = 2;
+    /// <summary>Decimals of positions and offsets, 2 to 4.</summary>
+    public int Decimals { get; init; } = 3;
+
+    /// <summary>Decimals of a touch's height, 2 to 4.</summary>
+    public int TouchDecimals { get; init; } = 3;
 
     /// <summary>Whether lines end in CR LF.</summary>
     public bool CarriageReturns { get; init; }
@@ -133,10 +136,10 @@ public sealed record ControllerScenario
     /// <summary>Moves it queues before it makes the sender wait.</summary>
     public int QueuedMoves { get; init; } = 16;
 
-    /// <summary>Bytes of its receive buffer that the <c>B</c> field counts down, as lines.</summary>
+    /// <summary>Lines it can hold unread, as the <c>B</c> field counts them down.</summary>
     public int QueuedLines { get; init; } = 4;
 
-    /// <summary>Whether a servo command's dwell word <c>P</c> counts milliseconds; seconds otherwise.</summary>
+    /// <summary>Whether a dwell's <c>P</c> counts milliseconds, as common in this trade; seconds otherwise, as in RS274/NGC.</summary>
     public bool DwellCountsMilliseconds { get; init; } = true;
 
     /// <summary>Stored X offset of the probe.</summary>

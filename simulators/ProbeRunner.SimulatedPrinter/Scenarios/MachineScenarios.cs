@@ -10,16 +10,16 @@ public sealed record TravelScenario
     public double MinY { get; init; }
 
     /// <summary>Greatest X of the nozzle.</summary>
-    public double MaxX { get; init; } = 245;
+    public double MaxX { get; init; } = 240;
 
     /// <summary>Greatest Y of the nozzle.</summary>
     public double MaxY { get; init; } = 240;
 
     /// <summary>Lowest Z that soft limits let through.</summary>
-    public double LowestZ { get; init; } = -2;
+    public double LowestZ { get; init; }
 
     /// <summary>Highest Z.</summary>
-    public double HighestZ { get; init; } = 250;
+    public double HighestZ { get; init; } = 240;
 
     /// <summary>Where homing touches: the probe's tip, by the controller's reckoning; the plate's middle unless given.</summary>
     public double HomingX { get; init; } = 120;
@@ -126,16 +126,16 @@ public sealed record MeshScenario
     public int Rows { get; init; } = 5;
 
     /// <summary>X of the leftmost nodes.</summary>
-    public double MinX { get; init; } = 10;
+    public double MinX { get; init; } = 20;
 
     /// <summary>Y of the front nodes.</summary>
-    public double MinY { get; init; } = 10;
+    public double MinY { get; init; } = 20;
 
     /// <summary>X of the rightmost nodes.</summary>
-    public double MaxX { get; init; } = 202;
+    public double MaxX { get; init; } = 200;
 
     /// <summary>Y of the back nodes.</summary>
-    public double MaxY { get; init; } = 230;
+    public double MaxY { get; init; } = 220;
 }
 
 /// <summary>Heaters, and what heat does to the machine. Expansion follows the machine's own working time.</summary>
@@ -186,6 +186,12 @@ public sealed record PersonScenario
 
     /// <summary>Standard deviation of a hand's turn of a screw, turns.</summary>
     public double ScrewSdTurns { get; init; } = 0.01;
+
+    /// <summary>Plastic laid over a wider gap than this shows gaps between its lines.</summary>
+    public double GapsAboveMm { get; init; } = 0.28;
+
+    /// <summary>Plastic laid over a narrower gap than this is squeezed into ridges.</summary>
+    public double RidgesBelowMm { get; init; } = 0.12;
 
     /// <summary>A blob under the nozzle until it is wiped.</summary>
     public double ResidueMm { get; init; }

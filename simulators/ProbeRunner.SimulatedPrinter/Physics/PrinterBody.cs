@@ -1,0 +1,322 @@
+using ProbeRunner.SimulatedPrinter.Chance;
+using ProbeRunner.SimulatedPrinter.Scenarios;
+
+namespace ProbeRunner.SimulatedPrinter.Physics;
+
+/// <summary>
+/// The machine itself, without its controller: where things really are. X and Y are the nozzle's place in bed coordinates; Z
+/// is the height of a cold nozzle above a flat, level, cold plate. Nothing here knows what the controller believes, except
+/// <see cref="DatumZ"/>, which turns heights into the controller's for the record.
+/// </summary>
+internal sealed class PrinterBody
+{
+    private const double LowestMotorZ = -8;
+    private const double SampleMm = 2;
+    private const double LiftAllowedUnhomedMm = 10.001;
+
+    private readonly Scenario _scenario;
+    private readonly BedShape _shape;
+    private readonly double _highestPlateMm;
+    private readonly List<TrueTouch> _touches = [];
+    private readonly List<Scratch> _scratches = [];
+    private readonly List<IllegalMove> _illegalMoves = [];
+    private readonly List<double> _datumErrorsMm = [];
+    private double _nozzleZ;
+    private long _releases;
+
+    public PrinterBody(Scenario scenario)
+    {
+        _scenario = scenario;
+        _shape = new BedShape(scenario.Bed);
+        Screws = new ScrewSet(scenario.Screws);
+        Expansion = new Expansion(scenario.Heat, scenario.Bed.DriftMmPerHour);
+        Probe = new ProbeTip(scenario.Probe, scenario.Seed);
+        ResidueMm = scenario.Person.ResidueMm;
+        Motor = new Axes3(
+            Range(scenario.Travel.MinX, scenario.Travel.MaxX, 1), Range(scenario.Travel.MinY, scenario.Travel.MaxY, 2), Range(4, 20, 3));
+        _nozzleZ = Motor.Z;
+        _highestPlateMm = HighestPlate();
+    }
+
+    public ScrewSet Screws { get; }
+
+    public Expansion Expansion { get; }
+
+    public ProbeTip Probe { get; }
+
+    /// <summary>Where the motors have turned the axes to.</summary>
+    public Axes3 Motor { get; private set; }
+
+    /// <summary>The last move's direction and length.</summary>
+    public Axes3 LastMove { get; private set; }
+
+    /// <summary>Motor Z minus the controller's Z.</summary>
+    public double DatumZ { get; private set; }
+
+    /// <summary>Axes whose place the controller knows.</summary>
+    public (bool X, bool Y, bool Z) Homed { get; set; }
+
+    /// <summary>The blob under the nozzle, mm.</summary>
+    public double ResidueMm { get; set; }
+
+    /// <summary>The smallest gap so far, mm.</summary>
+    public double LowestGapMm { get; private set; } = double.PositiveInfinity;
+
+    public IReadOnlyList<TrueTouch> Touches => _touches;
+
+    public IReadOnlyList<Scratch> Scratches => _scratches;
+
+    public IReadOnlyList<IllegalMove> IllegalMoves => _illegalMoves;
+
+    public IReadOnlyList<double> DatumErrorsMm => _datumErrorsMm;
+
+    /// <summary>Touches beyond this many are no longer kept, so that a long night needs no memory.</summary>
+    public int TouchesKept { get; set; } = 200_000;
+
+    /// <summary>The probe's true place seen from the nozzle, mm.</summary>
+    public (double X, double Y) ProbeOffset => (_scenario.Probe.OffsetX, _scenario.Probe.OffsetY);
+
+    private double Backlash => _scenario.Travel.BacklashZMm;
+
+    /// <summary>The plate's height now, mm.</summary>
+    public double PlateAt(double x, double y) =>
+        _shape.HeightAt(x, y) + Screws.RaisedAt(x, y) + Expansion.BedMm(_shape.U(x), _shape.V(y));
+
+    /// <summary>From the nozzle's tip (its blob not counted) to the plate under it, mm; negative in the plate.</summary>
+    public double GapMm => GapAt(Motor.X, Motor.Y, _nozzleZ);
+
+    /// <summary>The nozzle's Z (motor, moving down) at a trigger without noise, with the nozzle at a place; minus infinity off the plate.</summary>
+    public double TrueTriggerZ(double nozzleX, double nozzleY)
+    {
+        var (x, y) = (nozzleX + _scenario.Probe.OffsetX, nozzleY + _scenario.Probe.OffsetY);
+        if (x < 0 || y < 0 || x > _scenario.Bed.WidthMm || y > _scenario.Bed.DepthMm)
+        {
+            return double.NegativeInfinity;
+        }
+
+        return PlateAt(x, y) + ClipAt(x, y) + TriggerDistance(nozzleX, nozzleY) - Backlash;
+    }
+
+    /// <summary>The nozzle's Z (motor, moving down) at which it touches the plate at a place.</summary>
+    public double TrueContactZ(double x, double y) => PlateAt(x, y) + Expansion.NozzleMm - Backlash;
+
+    /// <summary>Moves down until the probe triggers.</summary>
+    /// <param name="lowestMotorZ">Where to give up.</param>
+    /// <param name="isHoming">For the record.</param>
+    /// <returns>Where the motor will stop, and whether by a trigger.</returns>
+    public (double MotorZ, bool Triggered) FindTrigger(double lowestMotorZ, bool isHoming)
+    {
+        if (Probe.FingerWaits)
+        {
+            Probe.FingerWaits = isHoming;
+            return (Motor.Z - Math.Min(2, Motor.Z / 2), true);
+        }
+
+        if (Probe.Defect == ProbeDefect.NeverTriggers || !Probe.IsExtended)
+        {
+            return (lowestMotorZ, false);
+        }
+
+        var exact = TrueTriggerZ(Motor.X, Motor.Y);
+        var stop = DownToStep(exact + Probe.NextErrorMm());
+        if (stop < lowestMotorZ)
+        {
+            return (lowestMotorZ, false);
+        }
+
+        stop = Math.Min(stop, Motor.Z);
+        if (_touches.Count < TouchesKept)
+        {
+            var (x, y) = (Motor.X + _scenario.Probe.OffsetX, Motor.Y + _scenario.Probe.OffsetY);
+            _touches.Add(new TrueTouch(
+                Probe.Touches, _datumErrorsMm.Count, x, y, exact - DatumZ, stop - DatumZ, Expansion.Seconds, isHoming));
+        }
+
+        return (stop, true);
+    }
+
+    /// <summary>Moves, as far as the machine lets it, and lets the time for it pass.</summary>
+    /// <param name="target">Where the motors are told to go.</param>
+    /// <param name="seconds">How long it takes.</param>
+    /// <param name="isHoming">Whether this is the controller's own search for its places, which may move unhomed axes.</param>
+    public void Move(Axes3 target, double seconds, bool isHoming)
+    {
+        var reached = WithinTravel(target);
+        var from = Motor;
+        var wasAt = _nozzleZ;
+        var asked = target - from;
+        Motor = reached;
+        _nozzleZ = Math.Clamp(_nozzleZ, Motor.Z, Motor.Z + Backlash);
+        var moved = reached - from;
+        if (moved != default)
+        {
+            LastMove = moved;
+        }
+
+        if (!isHoming)
+        {
+            RecordIllegal(asked, reached != target);
+        }
+
+        CheckPath(from, wasAt);
+        Expansion.Advance(seconds);
+    }
+
+    /// <summary>Releases the motors: the gantry sinks a little.</summary>
+    public void ReleaseMotors()
+    {
+        Homed = (false, false, false);
+        var sunk = _scenario.Travel.SagMm * KeyedNoise.Uniform(_scenario.Seed, NoiseKind.Sag, ++_releases);
+        Motor = Motor with { Z = Math.Max(Motor.Z - sunk, LowestMotorZ) };
+        _nozzleZ -= sunk;
+    }
+
+    /// <summary>The controller has taken a new Z: records the datum's error against a homing without noise.</summary>
+    /// <param name="datumZ">Motor Z minus the controller's Z from now on.</param>
+    /// <param name="idealDatumZ">The same, had nothing been noisy.</param>
+    public void SetDatum(double datumZ, double idealDatumZ)
+    {
+        DatumZ = datumZ;
+        _datumErrorsMm.Add(datumZ - idealDatumZ);
+    }
+
+    /// <summary>The controller's Z after a reset, when it knows nothing.</summary>
+    public void ForgetDatum(double datumZ) => DatumZ = datumZ;
+
+    /// <summary>The nearest place of Z that the motor has a step for.</summary>
+    public double ToStep(double motorZ) => Math.Round(motorZ * _scenario.Travel.StepsPerMmZ) / _scenario.Travel.StepsPerMmZ;
+
+    private double DownToStep(double motorZ) =>
+        double.IsFinite(motorZ) ? Math.Floor(motorZ * _scenario.Travel.StepsPerMmZ) / _scenario.Travel.StepsPerMmZ : motorZ;
+
+    private double TriggerDistance(double nozzleX, double nozzleY) =>
+        Probe.TriggerDistanceMm(nozzleX - (_scenario.Bed.WidthMm / 2), nozzleY - (_scenario.Bed.DepthMm / 2));
+
+    private double GapAt(double x, double y, double nozzleZ) => nozzleZ - Expansion.NozzleMm - PlateAt(x, y);
+
+    private double ClipAt(double x, double y)
+    {
+        foreach (var clip in _scenario.Bed.Clips)
+        {
+            if (clip.Covers(x, y))
+            {
+                return _scenario.Bed.ClipHeightMm;
+            }
+        }
+
+        return 0;
+    }
+
+    private Axes3 WithinTravel(Axes3 target) => new(
+        Math.Clamp(target.X, _scenario.Travel.MinX, _scenario.Travel.MaxX),
+        Math.Clamp(target.Y, _scenario.Travel.MinY, _scenario.Travel.MaxY),
+        Math.Clamp(target.Z, LowestMotorZ, _scenario.Travel.HighestZ + 5));
+
+    private void RecordIllegal(Axes3 asked, bool stopped)
+    {
+        var sideways = (asked.X != 0 && !Homed.X) || (asked.Y != 0 && !Homed.Y);
+        var isLift = asked is { X: 0, Y: 0, Z: > 0 and < LiftAllowedUnhomedMm };
+        if (sideways || (asked.Z != 0 && !Homed.Z && !isLift))
+        {
+            Record(IllegalMoveKind.Unhomed, asked);
+        }
+        else if (stopped)
+        {
+            Record(IllegalMoveKind.EndOfTravel, asked);
+        }
+    }
+
+    private void Record(IllegalMoveKind kind, Axes3 move) =>
+        _illegalMoves.Add(new IllegalMove(kind, move.X, move.Y, move.Z, Expansion.Seconds));
+
+    private void CheckPath(Axes3 start, double wasAt)
+    {
+        var lowest = Math.Min(wasAt, _nozzleZ) - Expansion.NozzleMm;
+        var level = Math.Sqrt(Math.Pow(Motor.X - start.X, 2) + Math.Pow(Motor.Y - start.Y, 2));
+        var reach = Probe.IsExtended ? _scenario.Probe.TriggerDistanceMm + _scenario.Probe.PinBelowTriggerMm : 0;
+        var bound = _highestPlateMm + Math.Max(0, Expansion.BedMm(0, 0)) + 0.5;
+        if (level == 0 || lowest > bound + Math.Max(reach, _scenario.Bed.Clips.IsEmpty ? 0 : _scenario.Bed.ClipHeightMm + reach))
+        {
+            CheckEnd(start, level);
+            return;
+        }
+
+        var samples = (int)Math.Ceiling(level / SampleMm);
+        var (deepest, deepX, deepY, dragged, pinDragged, clip) = (0.0, 0.0, 0.0, 0, false, false);
+        for (var sample = 0; sample <= samples; sample++)
+        {
+            var share = (double)sample / samples;
+            var at = Axes3.Between(start with { Z = wasAt }, Motor with { Z = _nozzleZ }, share);
+            var gap = GapAt(at.X, at.Y, at.Z);
+            LowestGapMm = Math.Min(LowestGapMm, gap);
+            clip |= gap < ClipAt(at.X, at.Y) - 1e-9 && ClipAt(at.X, at.Y) > 0;
+            if (gap < 0)
+            {
+                dragged++;
+                (deepest, deepX, deepY) = -gap > deepest ? (-gap, at.X, at.Y) : (deepest, deepX, deepY);
+            }
+
+            if (Probe.IsExtended)
+            {
+                var (tipX, tipY) = (at.X + _scenario.Probe.OffsetX, at.Y + _scenario.Probe.OffsetY);
+                var tip = at.Z - reach - PlateAt(tipX, tipY);
+                pinDragged |= tip < 0 && tipX >= 0 && tipX <= _scenario.Bed.WidthMm && tipY >= 0 && tipY <= _scenario.Bed.DepthMm;
+                clip |= tip < ClipAt(tipX, tipY) && ClipAt(tipX, tipY) > 0;
+            }
+        }
+
+        RecordPath(new Scratch(deepX, deepY, deepest, level * dragged / (samples + 1), Expansion.Seconds), pinDragged, clip, Motor - start);
+    }
+
+    private void RecordPath(Scratch scratch, bool pinDragged, bool clip, Axes3 move)
+    {
+        if (scratch.DepthMm > 0)
+        {
+            _scratches.Add(scratch);
+        }
+
+        if (pinDragged)
+        {
+            Record(IllegalMoveKind.PinDragged, move);
+        }
+
+        if (clip)
+        {
+            Record(IllegalMoveKind.Clip, move);
+        }
+    }
+
+    private void CheckEnd(Axes3 start, double level)
+    {
+        if (level != 0 || _nozzleZ > _highestPlateMm + 2)
+        {
+            return;
+        }
+
+        var gap = GapMm;
+        LowestGapMm = Math.Min(LowestGapMm, gap);
+        if (gap < 0 && Motor.Z < start.Z)
+        {
+            _scratches.Add(new Scratch(Motor.X, Motor.Y, -gap, 0, Expansion.Seconds));
+        }
+    }
+
+    private double Range(double from, double to, long ordinal) =>
+        from + ((to - from) * KeyedNoise.Uniform(_scenario.Seed, NoiseKind.StartPlace, ordinal));
+
+    private double HighestPlate()
+    {
+        const int Nodes = 60;
+        var highest = double.NegativeInfinity;
+        for (var row = 0; row <= Nodes; row++)
+        {
+            for (var column = 0; column <= Nodes; column++)
+            {
+                highest = Math.Max(highest, _shape.HeightAt(_scenario.Bed.WidthMm * column / Nodes, _scenario.Bed.DepthMm * row / Nodes));
+            }
+        }
+
+        // Screws may still raise a corner by a few millimetres.
+        return highest + 3;
+    }
+}

@@ -1,0 +1,83 @@
+using ProbeRunner.SimulatedPrinter.Chance;
+using ProbeRunner.SimulatedPrinter.Scenarios;
+
+namespace ProbeRunner.SimulatedPrinter.Physics;
+
+/// <summary>The probe: its pin, its noise, its faults. Draws are keyed by the ordinal of the touch, extension or homing.</summary>
+internal sealed class ProbeTip(ProbeScenario probe, ulong seed)
+{
+    private long _touches;
+    private long _extensions;
+    private long _homings;
+    private bool _clicked;
+    private double _extensionNoiseMm;
+    private double _homingNoiseMm;
+
+    /// <summary>Triggers so far.</summary>
+    public long Touches => _touches;
+
+    public bool IsExtended { get; private set; }
+
+    /// <summary>The pin's own alarm: it reports a trigger until it is cleared.</summary>
+    public bool HasFault { get; private set; }
+
+    /// <summary>A finger holds the pin up.</summary>
+    public bool IsPushed { get; set; }
+
+    /// <summary>A finger will push the pin up during the next descent, while it is still high.</summary>
+    public bool FingerWaits { get; set; }
+
+    /// <summary>What is wrong with the probe.</summary>
+    public ProbeDefect Defect { get; set; }
+
+    /// <summary>What the controller sees.</summary>
+    public bool IsTriggered => HasFault || (IsExtended && IsPushed) || Defect == ProbeDefect.StuckTriggered;
+
+    /// <returns>Whether it came out.</returns>
+    public bool Extend()
+    {
+        if (Defect == ProbeDefect.StaysIn)
+        {
+            HasFault = true;
+            return false;
+        }
+
+        if (!IsExtended)
+        {
+            IsExtended = true;
+            var ordinal = ++_extensions;
+            _extensionNoiseMm = probe.ExtensionSdMm * KeyedNoise.Normal(seed, NoiseKind.Extension, ordinal);
+            if (probe.ClickMm > 0 && KeyedNoise.Uniform(seed, NoiseKind.Click, ordinal) < probe.ClickChance)
+            {
+                _clicked = !_clicked;
+            }
+        }
+
+        return true;
+    }
+
+    public void Retract() => IsExtended = IsExtended && Defect == ProbeDefect.StaysOut;
+
+    public void ClearFault()
+    {
+        HasFault = false;
+        Retract();
+    }
+
+    public void BeginHoming() => _homingNoiseMm = probe.HomingSdMm * KeyedNoise.Normal(seed, NoiseKind.Homing, ++_homings);
+
+    public void EndHoming() => _homingNoiseMm = 0;
+
+    /// <summary>The error of the next trigger: how much higher than without noise the nozzle is, mm.</summary>
+    public double NextErrorMm()
+    {
+        var ordinal = ++_touches;
+        var isOutlier = probe.OutlierShare > 0 && KeyedNoise.Uniform(seed, NoiseKind.TouchTail, ordinal) < probe.OutlierShare;
+        var sd = isOutlier ? probe.OutlierSdMm : probe.TouchSdMm;
+        return (sd * KeyedNoise.Normal(seed, NoiseKind.Touch, ordinal)) + _extensionNoiseMm + _homingNoiseMm + (_clicked ? probe.ClickMm : 0);
+    }
+
+    /// <summary>The nozzle's height above the bed at a trigger without noise, with the carriage at a place, cold, mm.</summary>
+    public double TriggerDistanceMm(double fromMiddleX, double fromMiddleY) =>
+        probe.TriggerDistanceMm + (probe.LeanX * fromMiddleX) + (probe.LeanY * fromMiddleY);
+}

@@ -1,0 +1,139 @@
+using System.Globalization;
+using ProbeRunner.SimulatedPrinter.Chance;
+using ProbeRunner.SimulatedPrinter.Controller;
+using ProbeRunner.SimulatedPrinter.Physics;
+using ProbeRunner.SimulatedPrinter.Scenarios;
+
+namespace ProbeRunner.SimulatedPrinter.Senses;
+
+/// <summary>
+/// The person at the machine. Verbs and their answers:
+/// <list type="table">
+/// <item><term><c>paper in</c>, <c>paper out</c></term><description><c>ok</c></description></item>
+/// <item><term><c>feel</c></term><description><c>free</c>, <c>drags</c>, <c>pinched</c>; <c>no paper</c> when there is none</description></item>
+/// <item><term><c>look gap</c></term><description><c>touching</c>, <c>paper-thin</c> (to 0.3 mm), <c>about-one-mm</c> (to 2), <c>few-mm</c> (to 8), <c>wide</c></description></item>
+/// <item><term><c>look motion</c></term><description>what moved last: <c>nothing</c>, <c>nozzle up|down|left|right|back|front</c>, <c>bed back|front</c></description></item>
+/// <item><term><c>look pin</c></term><description><c>extended</c> or <c>retracted</c></description></item>
+/// <item><term><c>look patch X Y</c></term><description>the plastic laid last near a place: <c>gaps</c>, <c>good</c>, <c>ridges</c>, <c>nothing</c></description></item>
+/// <item><term><c>finger on</c>, <c>finger off</c></term><description>pushes the pin up, lets it go: <c>ok</c></description></item>
+/// <item><term><c>finger next-descent</c></term><description>pushes it up during the next touch or homing of Z, while it is still high: <c>ok</c></description></item>
+/// <item><term><c>turn screw NAME TURNS</c></term><description>positive clockwise, seen from above: <c>ok</c></description></item>
+/// <item><term><c>wipe nozzle</c></term><description><c>ok</c></description></item>
+/// <item><term><c>pull cable</c>, <c>plug cable</c></term><description><c>ok</c></description></item>
+/// <item><term><c>power off</c>, <c>power on</c>, <c>power cycle</c></term><description>the mains switch: <c>ok</c></description></item>
+/// </list>
+/// </summary>
+internal sealed class Bystander(Scenario scenario, PrinterBody body, ControllerState state, MachineHandles handles)
+{
+    private const string Done = "ok";
+    private static readonly string[] Drags = ["free", "drags", "pinched"];
+
+    private bool _paperIn;
+    private long _feels;
+    private long _turns;
+    private long _looks;
+
+    /// <summary>Answers one line.</summary>
+    public string Answer(string question)
+    {
+        var words = question.Split(' ', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
+        return words switch
+        {
+            ["paper", "in" or "out"] => Do(() => _paperIn = words[1] == "in"),
+            ["feel"] => Feel(),
+            ["look", "gap"] => LookAtGap(),
+            ["look", "motion"] => LookAtMotion(),
+            ["look", "pin"] => body.Probe.IsExtended ? "extended" : "retracted",
+            ["look", "patch", var x, var y] => LookAtPatch(x, y),
+            ["finger", "on" or "off"] => Do(() => body.Probe.IsPushed = words[1] == "on"),
+            ["finger", "next-descent"] => Do(() => body.Probe.FingerWaits = true),
+            ["turn", "screw", .. var name, var turns] => TurnScrew(string.Join(' ', name), turns),
+            ["wipe", "nozzle"] => Do(() => body.ResidueMm = 0),
+            ["pull", "cable"] => Do(handles.PullCable),
+            ["plug", "cable"] => Do(handles.PlugCable),
+            ["power", "off"] => Do(handles.PowerOff),
+            ["power", "on"] => Do(handles.PowerOn),
+            ["power", "cycle"] => Do(() =>
+            {
+                handles.PowerOff();
+                handles.PowerOn();
+            }),
+            _ => "? not understood",
+        };
+    }
+
+    private static string Do(Action act)
+    {
+        act();
+        return Done;
+    }
+
+    private string Feel()
+    {
+        if (!_paperIn)
+        {
+            return "no paper";
+        }
+
+        var (person, ordinal) = (scenario.Person, ++_feels);
+        if (KeyedNoise.Uniform(scenario.Seed, NoiseKind.FeelLapse, ordinal) < person.LapseChance)
+        {
+            return Drags[KeyedNoise.Hash(scenario.Seed, NoiseKind.FeelLapse, -ordinal) % 3];
+        }
+
+        var felt = body.GapMm - body.ResidueMm + (person.FeelSdMm * KeyedNoise.Normal(scenario.Seed, NoiseKind.Feel, ordinal));
+        return felt > person.PaperMm ? "free" : felt > person.PaperMm - person.PaperSoftnessMm ? "drags" : "pinched";
+    }
+
+    private string LookAtGap()
+    {
+        // An eye is a tenth off.
+        var seen = (body.GapMm - body.ResidueMm) * (1 + (0.1 * KeyedNoise.Normal(scenario.Seed, NoiseKind.Eye, ++_looks)));
+        return seen switch
+        {
+            < 0.03 => "touching",
+            < 0.3 => "paper-thin",
+            < 2 => "about-one-mm",
+            < 8 => "few-mm",
+            _ => "wide",
+        };
+    }
+
+    private string LookAtMotion()
+    {
+        var (x, y, z) = body.LastMove;
+        if (body.LastMove == default)
+        {
+            return "nothing";
+        }
+
+        if (Math.Abs(z) >= Math.Max(Math.Abs(x), Math.Abs(y)))
+        {
+            return z > 0 ? "nozzle up" : "nozzle down";
+        }
+
+        if (Math.Abs(x) >= Math.Abs(y))
+        {
+            return x > 0 ? "nozzle right" : "nozzle left";
+        }
+
+        // Where the bed moves, the nozzle gets over a place farther back by the bed coming to the front.
+        return scenario.Bed.MovesAlongY ? (y > 0 ? "bed front" : "bed back") : (y > 0 ? "nozzle back" : "nozzle front");
+    }
+
+    private string LookAtPatch(string x, string y) =>
+        double.TryParse(x, CultureInfo.InvariantCulture, out var atX) && double.TryParse(y, CultureInfo.InvariantCulture, out var atY)
+            ? state.Laid.LookAt(atX, atY)
+            : "? a patch has two numbers";
+
+    private string TurnScrew(string name, string turns)
+    {
+        if (!double.TryParse(turns, CultureInfo.InvariantCulture, out var asked) || !double.IsFinite(asked) || Math.Abs(asked) > 20)
+        {
+            return "? turns are a number up to 20";
+        }
+
+        var error = scenario.Person.ScrewSdTurns * KeyedNoise.Normal(scenario.Seed, NoiseKind.Screw, ++_turns);
+        return body.Screws.Turn(name, asked == 0 ? 0 : asked + error) ? Done : "? there is no such screw";
+    }
+}
