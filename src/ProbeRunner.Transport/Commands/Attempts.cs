@@ -8,11 +8,15 @@ internal sealed class Attempts(Command command, ChannelOptions options, Controll
     private int _refusals;
     private int _silences;
 
+    /// <summary>Whether the line went out more than once.</summary>
+    public bool IsRepeated => _sent > 1;
+
     /// <summary>A sending was refused, or answered in a way that can't be believed.</summary>
     /// <param name="error">The controller's words for it.</param>
     /// <exception cref="LineRefusedException">It was the last one allowed.</exception>
     public void CountRefusal(string? error)
     {
+        _silences = 0;
         if (++_refusals >= options.AttemptsWhenRefused)
         {
             wire.IsDisturbed = true;
@@ -20,7 +24,7 @@ internal sealed class Attempts(Command command, ChannelOptions options, Controll
         }
     }
 
-    /// <summary>A sending was not answered.</summary>
+    /// <summary>A sending was not answered, nor was one before it since the last refusal, which is a sign of life.</summary>
     /// <exception cref="LinkSilentException">It was the last one allowed.</exception>
     public void CountSilence()
     {

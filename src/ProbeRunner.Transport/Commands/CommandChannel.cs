@@ -10,7 +10,7 @@ namespace ProbeRunner.Transport.Commands;
 public sealed class CommandChannel : ICommandChannel
 {
     private const int LongestCommand = 255;
-    private const int RoundsToSettle = 3;
+    private const int RoundsToSettle = 8;
 
     private readonly ControllerWire _wire;
     private readonly ILineGrammar _grammar;

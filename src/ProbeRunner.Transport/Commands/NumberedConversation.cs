@@ -31,52 +31,75 @@ internal sealed class NumberedConversation(ControllerWire wire, ILineGrammar gra
     /// <inheritdoc/>
     public async ValueTask<Exchange> SendAsync(Command command, CancellationToken cancel)
     {
-        Exchange exchange = await TakeNumberAsync(command, wire.Times.Of(command.Kind), cancel);
-        if (command.Answer is null && (command.Kind == CommandKind.LongMotion || !command.Repeatable))
+        TimeSpan within = wire.Times.Of(command.Kind);
+        Outcome outcome;
+        try
+        {
+            outcome = await TakeNumberAsync(command, within, cancel);
+        }
+        catch (CommandUncertainException) when (command.Repeatable)
+        {
+            outcome = await TakeNumberAsync(command, within, cancel);
+        }
+
+        bool provesLittle = command.Answer is null && (command.Kind == CommandKind.LongMotion || !command.Repeatable);
+        if (provesLittle || !outcome.IsInStep)
         {
             await ConfirmAsync(command, cancel);
         }
 
-        return exchange;
+        return outcome.Exchange;
     }
 
     /// <inheritdoc/>
     public async ValueTask AskAsync(CancellationToken cancel)
     {
         TimeSpan within = _occupied > wire.Times.Query ? _occupied : wire.Times.Query;
-        await TakeNumberAsync(grammar.Question, within, cancel);
-        _occupied = TimeSpan.Zero;
+        await AskUntilInStepAsync(within, cancel);
     }
 
     /// <summary>
     /// Asks a question after a command whose acknowledgement proves little: it could be a doubled one of an earlier command, or be given
-    /// to a line whose damage made another command of it. The answer to a later question can't come before the command is done.
+    /// to a piece of a damaged line, or to a line whose damage made another command of it. The answer to a later question can't come
+    /// before the command is done.
     /// </summary>
+    /// <exception cref="CommandUncertainException">The command must not be repeated, and its number turns out not to have been had.</exception>
     private async ValueTask ConfirmAsync(Command command, CancellationToken cancel)
     {
-        int number = _number - 1;
         bool wasFilled = false;
-        if (!command.Repeatable && _before is not null)
+        if (!command.Repeatable && _before is { } before)
         {
-            // A question in its place shows by being wanted that the number was not had.
-            var filler = grammar.Question with { Answer = line => Fills(line) };
-            _before = new NumberedCommand(filler, number);
+            // A question in the command's place shows, by being wanted, that the number was not had.
+            _before = before with { Command = grammar.Question with { Answer = NotesFilling } };
         }
 
-        await TakeNumberAsync(grammar.Question, wire.Times.LongMotion, cancel);
+        TimeSpan within = command.Kind == CommandKind.LongMotion ? wire.Times.LongMotion : wire.Times.Setting;
+        await AskUntilInStepAsync(within, cancel);
         if (wasFilled)
         {
             throw new CommandUncertainException(command.Text, command.Kind);
         }
 
-        bool Fills(string line)
+        bool NotesFilling(string line)
         {
             wasFilled = true;
             return grammar.Question.Answer?.Invoke(line) != false;
         }
     }
 
-    private async ValueTask<Exchange> TakeNumberAsync(Command command, TimeSpan within, CancellationToken cancel)
+    private async ValueTask AskUntilInStepAsync(TimeSpan within, CancellationToken cancel)
+    {
+        for (int round = 1; !(await TakeNumberAsync(grammar.Question, within, cancel)).IsInStep; round++)
+        {
+            if (round == options.AttemptsWhenRefused)
+            {
+                wire.IsDisturbed = true;
+                return;
+            }
+        }
+    }
+
+    private async ValueTask<Outcome> TakeNumberAsync(Command command, TimeSpan within, CancellationToken cancel)
     {
         var line = new NumberedCommand(command, _number++);
         NumberedCommand? before = _before;
@@ -84,14 +107,14 @@ internal sealed class NumberedConversation(ControllerWire wire, ILineGrammar gra
         // However this ends: a number that was not had is filled by a question, never by a command that was given up.
         _before = new NumberedCommand(grammar.Question, line.Number);
         _occupied = within;
-        (Exchange exchange, bool isProven) = await PutThroughAsync(line, before, within, cancel);
+        Outcome outcome = await PutThroughAsync(line, before, within, cancel);
         _occupied = TimeSpan.Zero;
         bool mayRepeat = command.Answer is null && command.Repeatable;
-        _before = isProven ? null : mayRepeat ? line : _before;
-        return exchange;
+        _before = outcome.IsProven ? null : mayRepeat ? line : _before;
+        return outcome;
     }
 
-    private async ValueTask<(Exchange Exchange, bool IsProven)> PutThroughAsync(
+    private async ValueTask<Outcome> PutThroughAsync(
         NumberedCommand line, NumberedCommand? before, TimeSpan within, CancellationToken cancel)
     {
         var ledger = new ReplyLedger(line.Command);
@@ -113,7 +136,7 @@ internal sealed class NumberedConversation(ControllerWire wire, ILineGrammar gra
                         unknowns = ledger.Unknown is null ? 0 : unknowns + 1;
                         if (unknowns == UnknownsBelieved)
                         {
-                            return (ledger.Conclude(), false);
+                            return new Outcome(ledger.Conclude(), IsProven: false, IsInStep: false);
                         }
 
                         attempts.CountRefusal(ledger.Error ?? ledger.Unknown);
@@ -135,7 +158,7 @@ internal sealed class NumberedConversation(ControllerWire wire, ILineGrammar gra
                     bool isProven = heard.Meaning.LineNumber == line.Number;
                     if (isProven || ledger.IsSound)
                     {
-                        return (ledger.Conclude(), isProven);
+                        return new Outcome(ledger.Conclude(), isProven, isProven || !attempts.IsRepeated);
                     }
 
                     isDoubted = true;
@@ -149,7 +172,7 @@ internal sealed class NumberedConversation(ControllerWire wire, ILineGrammar gra
                     // Heard once it could be a damaged request for this very line.
                     if (had == 2 || ledger.WasAcknowledged)
                     {
-                        return (ledger.ConcludeKept(), true);
+                        return new Outcome(ledger.ConcludeKept(), IsProven: true, IsInStep: false);
                     }
 
                     ledger.Discard();
@@ -192,4 +215,10 @@ internal sealed class NumberedConversation(ControllerWire wire, ILineGrammar gra
             due = wire.DueIn(within);
         }
     }
+
+    /// <summary>How a line was put through.</summary>
+    /// <param name="Exchange">What came of it.</param>
+    /// <param name="IsProven">Whether the controller is known to have had the line's number.</param>
+    /// <param name="IsInStep">Whether the acknowledgement is surely the last one to come: it named the number, or the line went out only once.</param>
+    private readonly record struct Outcome(Exchange Exchange, bool IsProven, bool IsInStep);
 }

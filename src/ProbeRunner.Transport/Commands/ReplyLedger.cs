@@ -12,6 +12,9 @@ internal sealed class ReplyLedger(Command command)
     private string _acknowledgement = string.Empty;
     private string _keptAcknowledgement = string.Empty;
     private string? _keptUnknown;
+    private string? _announcedUnknown;
+    private bool _wasTaken;
+    private bool _keptWasTaken;
 
     /// <summary>Whether the line that answers the command was heard.</summary>
     public bool IsAnswered { get; private set; }
@@ -22,14 +25,17 @@ internal sealed class ReplyLedger(Command command)
     /// <summary>Whether any reply was heard for this sending.</summary>
     public bool HasReplies => !_replies.IsEmpty;
 
-    /// <summary>The line that said that the command is unknown.</summary>
+    /// <summary>The line that said that the command is unknown, once that was acknowledged.</summary>
     public string? Unknown { get; private set; }
 
     /// <summary>The last error line that is not the answer.</summary>
     public string? Error { get; private set; }
 
-    /// <summary>Whether an acknowledgement now can be believed to be this command's own, and the command to have been taken.</summary>
-    public bool IsSound => Unknown is null && Error is null && (command.Answer is null || IsAnswered);
+    /// <summary>
+    /// Whether the last acknowledgement can be believed to be this command's own, and the command to have been taken: it did not belong
+    /// to an unknown command, and either the answer was heard or nothing speaks against it.
+    /// </summary>
+    public bool IsSound => _wasTaken && (command.Answer is null ? Unknown is null && Error is null : IsAnswered);
 
     /// <summary>Takes a line that is no acknowledgement and no resend request.</summary>
     /// <returns>Whether it is a reply, so that the wait may begin anew.</returns>
@@ -42,7 +48,7 @@ internal sealed class ReplyLedger(Command command)
             case LineKind.TemperatureReport or LineKind.Idle or LineKind.Busy when !isAnswer:
                 return false;
             case LineKind.UnknownCommand when !isAnswer:
-                Unknown = heard.Text;
+                _announcedUnknown = heard.Text;
                 return true;
             case LineKind.Error when !isAnswer:
                 Error = heard.Text;
@@ -58,10 +64,13 @@ internal sealed class ReplyLedger(Command command)
         return true;
     }
 
-    /// <summary>Takes an acknowledgement, which can be the answer too.</summary>
+    /// <summary>Takes an acknowledgement, which can be the answer too, or the end of an unknown command.</summary>
     public void Acknowledge(string line)
     {
         _acknowledgement = line;
+        _wasTaken |= _announcedUnknown is null;
+        Unknown ??= _announcedUnknown;
+        _announcedUnknown = null;
         IsAnswered |= command.Answer?.Invoke(line) == true;
     }
 
@@ -73,6 +82,7 @@ internal sealed class ReplyLedger(Command command)
             _keptReplies = _replies;
             _keptAcknowledgement = _acknowledgement;
             _keptUnknown = Unknown;
+            _keptWasTaken = _wasTaken;
         }
 
         Discard();
@@ -83,19 +93,26 @@ internal sealed class ReplyLedger(Command command)
     {
         _replies = [];
         _acknowledgement = string.Empty;
+        _announcedUnknown = null;
+        _wasTaken = false;
         Unknown = null;
         Error = null;
         IsAnswered = false;
     }
 
-    /// <summary>The exchange, as this sending gave it.</summary>
+    /// <summary>The exchange, as this sending gave it; the last acknowledgement is its own.</summary>
     /// <exception cref="CommandUnknownException">The controller does not know the command.</exception>
-    public Exchange Conclude() => Conclude(_replies, _acknowledgement, Unknown);
+    public Exchange Conclude() => _wasTaken || Unknown is null
+        ? new Exchange(command, _replies, _acknowledgement)
+        : throw new CommandUnknownException(command.Text, Unknown);
 
-    /// <summary>The exchange, as the kept sending gave it.</summary>
+    /// <summary>The exchange, as the kept sending gave it; the controller is known to have had the line.</summary>
     /// <exception cref="CommandUnknownException">The controller does not know the command.</exception>
-    public Exchange ConcludeKept() => Conclude(_keptReplies, _keptAcknowledgement, _keptUnknown);
-
-    private Exchange Conclude(ImmutableArray<string> replies, string acknowledgement, string? unknown)
-        => unknown is null ? new Exchange(command, replies, acknowledgement) : throw new CommandUnknownException(command.Text, unknown);
+    /// <exception cref="CommandUncertainException">It said so, and acknowledged the line too: either belongs to a piece of a damaged line.</exception>
+    public Exchange ConcludeKept() => (_keptUnknown, _keptWasTaken) switch
+    {
+        (null, _) => new Exchange(command, _keptReplies, _keptAcknowledgement),
+        (_, true) => throw new CommandUncertainException(command.Text, command.Kind),
+        (string unknown, false) => throw new CommandUnknownException(command.Text, unknown),
+    };
 }

@@ -6,13 +6,15 @@ namespace ProbeRunner.Transport.Commands;
 internal sealed class SessionStart(
     ControllerWire wire, ILineGrammar grammar, ChannelOptions options, TimeProvider time, Action<ChannelEvent> raise)
 {
+    /// <summary>Damage twice in a row happens; three times it is the controller.</summary>
+    private const int Attempts = 3;
+
     private enum Hearing
     {
         Acknowledged,
         Refused,
         Unknown,
         Silent,
-        Started,
     }
 
     /// <summary>Listens, asks, and gives the conversation that the controller understands.</summary>
@@ -90,24 +92,37 @@ internal sealed class SessionStart(
         }
     }
 
-    /// <summary>Sets the line number, sealed against damage if the controller takes that, else plainly.</summary>
+    /// <summary>
+    /// Sets the line number, sealed against damage if the controller takes that, else plainly. Whether it was set right, the numbered
+    /// question that follows shows.
+    /// </summary>
     /// <returns>False when the controller does not know how to.</returns>
     private async ValueTask<bool> SetNumberAsync(CancellationToken cancel)
     {
         int last = options.FirstLineNumber - 1;
         var set = new Command(grammar.SetLineNumber(last), CommandKind.Setting);
         string numbered = grammar.Number(set.Text, last);
-        if (await SayAsync(grammar.Seal(numbered, LineChecksum.Of(numbered)), set, cancel) == Hearing.Acknowledged)
+        string sealedText = grammar.Seal(numbered, LineChecksum.Of(numbered));
+        for (int attempt = 1; attempt <= Attempts; attempt++)
         {
-            return true;
+            switch (await SayAsync(sealedText, set, cancel))
+            {
+                case Hearing.Acknowledged:
+                    return true;
+                case Hearing.Silent:
+                    throw new LinkSilentException(wire.Times.Setting, set.Text, set.Kind);
+            }
         }
 
-        return await SayAsync(set.Text, set, cancel) switch
+        for (int attempt = 1; attempt <= Attempts; attempt++)
         {
-            Hearing.Unknown => false,
-            Hearing.Silent => throw new LinkSilentException(wire.Times.Setting, set.Text, set.Kind),
-            _ => true, // Refused or acknowledged: the numbered question that follows shows what came of it.
-        };
+            if (await SayAsync(set.Text, set, cancel) != Hearing.Unknown)
+            {
+                return true;
+            }
+        }
+
+        return false;
     }
 
     /// <summary>

@@ -43,7 +43,7 @@ public class NumberedChannelTests
     public void A_refused_line_is_sent_again_after_the_refusal_is_complete(string resend) => Play(
         [
             "-> #1001 G1 X10", "<- Error: checksum mismatch, last good line 1000", $"<- {resend}", "= silence 0.5", "<- ok",
-            "-> #1001 G1 X10", "<- ok",
+            "-> #1001 G1 X10", "<- ok", .. Script.Question(1002),
         ],
         async channel =>
         {
@@ -54,7 +54,7 @@ public class NumberedChannelTests
 
     [Fact]
     public void A_refusal_that_is_never_completed_is_served_after_quiet() => Play(
-        ["-> #1001 G1 X10", "<- Resend: 1001", "= silence 0.9", "-> #1001 G1 X10", "<- ok"],
+        ["-> #1001 G1 X10", "<- Resend: 1001", "= silence 0.9", "-> #1001 G1 X10", "<- ok", .. Script.Question(1002)],
         channel => Send(channel, Move("X10")));
 
     [Fact]
@@ -72,8 +72,8 @@ public class NumberedChannelTests
         [
             .. Enumerable.Repeat<string[]>(["-> #1001 G1 X10", "<- Resend: 1001", "<- ok"], 8).SelectMany(step => step),
             "-> #1002 M105", "<- Error: line number", "<- Resend: 1001", "<- ok",
-            "-> #1001 M105", "<- ok T:20 /0", "-> #1002 M105", "<- ok T:20 /0",
-            "-> #1003 M114", "<- X:0 Y:0 Z:0", "<- ok",
+            "-> #1001 M105", "<- ok T:20 /0", "-> #1002 M105", "<- ok T:20 /0", .. Script.Question(1003),
+            "-> #1004 M114", "<- X:0 Y:0 Z:0", "<- ok",
         ],
         async channel =>
         {
@@ -120,7 +120,7 @@ public class NumberedChannelTests
     public void An_unknown_command_answer_to_a_damaged_line_number_means_that_the_line_was_not_taken() => Play(
         [
             "-> #1001 G1 X10", "<- unknown command: \"O1001 G1 X10*33\"", "<- ok", "= silence 0.9",
-            "-> #1001 G1 X10", "<- ok",
+            "-> #1001 G1 X10", "<- ok", .. Script.Question(1002),
         ],
         channel => Send(channel, Move("X10")));
 
@@ -128,20 +128,20 @@ public class NumberedChannelTests
     public void A_resend_request_that_follows_an_unknown_command_answer_is_served() => Play(
         [
             "-> #1001 G1 X10", "<- unknown command: \"O1001\"", "<- ok", "<- Error: no checksum", "<- Resend: 1001", "<- ok",
-            "-> #1001 G1 X10", "<- ok",
+            "-> #1001 G1 X10", "<- ok", .. Script.Question(1002),
         ],
         channel => Send(channel, Move("X10")));
 
     [Fact]
     public void An_error_without_a_resend_request_is_asked_again_under_the_same_number() => Play(
         [
-            "-> #1001 G1 X10", "<- Error: something", "<- ok", "-> #1001 G1 X10", "<- Resend: 1002", "<- ok",
+            "-> #1001 G1 X10", "<- Error: something", "<- ok", "-> #1001 G1 X10", "<- Resend: 1002", "<- ok", .. Script.Question(1002),
         ],
         async channel => Assert.Equal("Error: something", Assert.Single((await Send(channel, Move("X10"))).Replies)));
 
     [Fact]
     public void After_silence_the_same_number_is_repeated() => Play(
-        ["-> #1001 G1 X10", "= silence 29", "-> #1001 G1 X10", "<- ok", "-> #1002 M105", "<- ok T:1 /0", .. AfterLostAcknowledgement(1003)],
+        ["-> #1001 G1 X10", "= silence 29", "-> #1001 G1 X10", "<- ok", .. Script.Question(1002), "= silence 0.9", .. Script.Question(1003), "-> #1004 M114", "<- X:1 Y:2 Z:3", "<- ok"],
         async channel =>
         {
             await Send(channel, Move("X10"));
@@ -154,6 +154,7 @@ public class NumberedChannelTests
             "-> #1001 M114", "<- X:1 Y:2 Z:3", "= silence 2.9",
             "-> #1001 M114", "<- Error: line number", "<- Resend: 1002", "<- ok",
             "-> #1001 M114", "<- Error: line number", "<- Resend: 1002", "<- ok",
+            .. Script.Question(1002),
         ],
         async channel =>
         {
@@ -166,7 +167,7 @@ public class NumberedChannelTests
     public void One_damaged_request_for_the_next_number_does_not_pass_for_an_acknowledgement() => Play(
         [
             "-> #1001 G1 X10", "<- Error: checksum", "<- Resend: 1002", "<- ok",
-            "-> #1001 G1 X10", "<- ok",
+            "-> #1001 G1 X10", "<- ok", .. Script.Question(1002),
         ],
         channel => Send(channel, Move("X10")));
 
@@ -198,7 +199,7 @@ public class NumberedChannelTests
         [
             "-> #1001 G1 X10", "<- ok",
             "-> #1002 G1 X20", "<- Error: line number", "<- Resend: 1001", "<- ok",
-            "-> #1001 G1 X10", "<- ok", "-> #1002 G1 X20", "<- ok",
+            "-> #1001 G1 X10", "<- ok", "-> #1002 G1 X20", "<- ok", .. Script.Question(1003),
         ],
         async channel =>
         {
@@ -211,7 +212,7 @@ public class NumberedChannelTests
         [
             "-> #1001 G1 Z0.1", "<- ok",
             "-> #1002 M105", "<- Error: line number", "<- Resend: 1001", "<- ok",
-            "-> #1001 M105", "<- ok T:1 /0", "-> #1002 M105", "<- ok T:1 /0",
+            "-> #1001 M105", "<- ok T:1 /0", "-> #1002 M105", "<- ok T:1 /0", .. Script.Question(1003),
         ],
         channel => Assert.ThrowsAsync<CommandUncertainException>(() => Send(channel, Move("Z0.1") with { Repeatable = false })));
 
@@ -275,8 +276,6 @@ public class NumberedChannelTests
             await Assert.ThrowsAnyAsync<OperationCanceledException>(() => channel.SendAsync(Touch("X1 Y1"), stop.Token));
             Assert.Equal("Bed X: 2 Y: 2 Z: 0.2", Assert.Single((await Send(channel, Touch("X2 Y2"))).Replies));
         });
-
-    private static string[] AfterLostAcknowledgement(int number) => [$"-> #{number} M114", "<- X:1 Y:2 Z:3", "<- ok"];
 
     private static Task<Exchange> Send(CommandChannel channel, Command command) => channel.SendAsync(command, CancellationToken.None);
 

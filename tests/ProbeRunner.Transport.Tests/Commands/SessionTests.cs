@@ -27,7 +27,7 @@ public class SessionTests
     [Fact]
     public void A_controller_that_wants_the_number_set_without_a_number_gets_that() => Script.RunRaw(
         true,
-        ["-> #999 M110 N999", "<- Error: line number", "<- Resend: 1", "<- ok", "-> M110 N999", "<- ok", .. Script.NumberedStart[2..]],
+        [.. ThreeTimes("-> #999 M110 N999", "<- Error: line number", "<- Resend: 1", "<- ok"), "-> M110 N999", "<- ok", .. Script.NumberedStart[2..]],
         (channel, _) => channel.BeginSessionAsync(CancellationToken.None));
 
     [Fact]
@@ -47,7 +47,8 @@ public class SessionTests
     public void A_controller_that_knows_no_line_numbers_is_talked_to_plainly() => Script.RunRaw(
         true,
         [
-            "-> #999 M110 N999", "<- Unknown command: N999", "<- ok", "-> M110 N999", "<- Unknown command: M110", "<- ok",
+            .. ThreeTimes("-> #999 M110 N999", "<- Unknown command: N999", "<- ok"),
+            .. ThreeTimes("-> M110 N999", "<- Unknown command: M110", "<- ok"),
             .. Script.PlainStart,
         ],
         async (channel, _) =>
@@ -182,6 +183,8 @@ public class SessionTests
     [InlineData("G1 \0X1")]
     public void Only_one_line_of_printable_ASCII_is_sent(string text) => Script.Run(
         true, [], (channel, _) => Assert.ThrowsAsync<ArgumentException>(() => channel.SendAsync(new Command(text, CommandKind.Motion), CancellationToken.None)));
+
+    private static IEnumerable<string> ThreeTimes(params string[] steps) => [.. steps, .. steps, .. steps];
 
     private static string WrongFor(int number)
     {
