@@ -1,0 +1,22 @@
+using ProbeRunner.Machine.Geometry;
+using ProbeRunner.Machine.Settings;
+
+namespace ProbeRunner.Procedures.Engine;
+
+/// <summary>What the run's facts imply about the machine; after a resume the engine brings the machine back to it.</summary>
+/// <param name="Lifted">Whether the first lift was done.</param>
+/// <param name="Homed">Axes homed by the run.</param>
+/// <param name="DatumEpoch">The run's datum epoch, counted across sessions.</param>
+/// <param name="LiveOffset">The probe offset that the run wrote and has not stored; null when there is none.</param>
+/// <param name="LiveMesh">The mesh that the run wrote and has not stored; null when there is none.</param>
+/// <param name="OffsetVerified">Whether the run proved the offset at the bed.</param>
+/// <param name="SoftLimitsChanged">Whether the controller's own travel limits are off because of the run.</param>
+internal sealed record MachineState(
+    bool Lifted, Axes Homed, int DatumEpoch, ProbeOffset? LiveOffset, MeshNodes? LiveMesh, bool OffsetVerified, bool SoftLimitsChanged)
+{
+    /// <summary>Nothing done yet.</summary>
+    public static MachineState Untouched { get; } = new(false, Axes.None, 0, null, null, false, false);
+
+    /// <summary>The same with Z to be homed again.</summary>
+    public MachineState WithoutDatum() => this with { Homed = Homed & ~Axes.Z };
+}

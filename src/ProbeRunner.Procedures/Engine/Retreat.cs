@@ -1,0 +1,103 @@
+using System.Collections.Immutable;
+using ProbeRunner.Machine.Geometry;
+using ProbeRunner.Machine.Heat;
+using ProbeRunner.Machine.Printers;
+
+namespace ProbeRunner.Procedures.Engine;
+
+/// <summary>What could not be made safe.</summary>
+/// <param name="HeatersConfirmedOff">Whether the controller itself said, last of all, that both heaters are off.</param>
+/// <param name="Failures">What failed, in sentences; empty when all went well.</param>
+internal sealed record RetreatReport(bool HeatersConfirmedOff, ImmutableArray<string> Failures);
+
+/// <summary>
+/// The way out of every run: heaters off at once, motion finished, lift, retract, park, switches as found, heaters read back.
+/// Each action is tried whatever became of the others, each under a deadline; only a halt ends it early.
+/// </summary>
+internal sealed class Retreat(IPrinter printer, RunControl control, TimeProvider time)
+{
+    private static readonly TimeSpan ExchangeLimit = TimeSpan.FromSeconds(15);
+    private static readonly TimeSpan MotionLimit = TimeSpan.FromSeconds(90);
+
+    private readonly List<string> _failures = [];
+
+    /// <summary>Makes the machine safe.</summary>
+    /// <param name="softLimitsBack">Whether the controller's own limits have to be switched on again.</param>
+    /// <param name="meshAsFound">Mesh correction as the run found it; null when it isn't known.</param>
+    public async Task<RetreatReport> RunAsync(bool softLimitsBack, bool? meshAsFound)
+    {
+        bool answered = await TryAsync("switch the heaters off", ExchangeLimit, printer.HeatersOffAsync);
+        if (answered)
+        {
+            await TryAsync("finish the motion in hand", MotionLimit, printer.QuiesceAsync);
+            printer.EndStepDown();
+            await ParkAsync();
+            await PutSwitchesBackAsync(softLimitsBack, meshAsFound);
+        }
+
+        bool off = false;
+        await TryAsync("read back that the heaters are off", ExchangeLimit, async cancel => off = (await HeatersAsync(cancel)).HeatersOff);
+        return new RetreatReport(off, [.. _failures]);
+    }
+
+    private Task<Temperatures> HeatersAsync(CancellationToken cancel) => printer.HeatersOffAsync(cancel);
+
+    private async Task ParkAsync()
+    {
+        if (!printer.Now.Homed.HasFlag(Axes.Z))
+        {
+            return; // where the nozzle is, is not known: standing still is the safe thing
+        }
+
+        bool lifted = await TryAsync("lift and retract the probe", MotionLimit, printer.LiftToClearanceAsync);
+        if (lifted && printer.Now.Homed.HasFlag(Axes.XY))
+        {
+            BedRectangle reach = printer.Profile.Travel.Nozzle;
+            var park = new BedPoint((reach.MinX + reach.MaxX) / 2, reach.MaxY);
+            await TryAsync("park", MotionLimit, cancel => printer.MoveNozzleAsync(park, cancel));
+        }
+    }
+
+    private async Task PutSwitchesBackAsync(bool softLimitsBack, bool? meshAsFound)
+    {
+        if (softLimitsBack)
+        {
+            await TryAsync("switch the controller's travel limits on again", ExchangeLimit, cancel => printer.SetSoftLimitsAsync(true, cancel));
+        }
+
+        if (meshAsFound is { } found && printer.Now.MeshCorrectionOn is { } now && found != now)
+        {
+            await TryAsync("put mesh correction back as it was found", ExchangeLimit, cancel => printer.SetMeshCorrectionAsync(found, cancel));
+        }
+    }
+
+    private async Task<bool> TryAsync(string what, TimeSpan limit, Func<CancellationToken, Task> action)
+    {
+        if (control.Phase == RunPhase.Halted)
+        {
+            _failures.Add($"The halt ended the retreat before it could {what}.");
+            return false;
+        }
+
+        using var deadline = new CancellationTokenSource(limit, time);
+        try
+        {
+            Task work = action(deadline.Token);
+            if (await Task.WhenAny(work, control.Halted) != work)
+            {
+                await deadline.CancelAsync();
+                _ = work.ContinueWith(left => left.Exception, TaskScheduler.Default);
+                _failures.Add($"The halt came while the machine was about to {what}.");
+                return false;
+            }
+
+            await work;
+            return true;
+        }
+        catch (Exception failure)
+        {
+            _failures.Add($"Could not {what}: {failure.Message}");
+            return false;
+        }
+    }
+}

@@ -1,0 +1,174 @@
+using System.Threading.Channels;
+using ProbeRunner.Machine.Printers;
+using ProbeRunner.Machine.Settings;
+using ProbeRunner.Procedures.Conclusions;
+using ProbeRunner.Procedures.Events;
+using ProbeRunner.Procedures.Journal;
+using ProbeRunner.Procedures.Operators;
+using ProbeRunner.Procedures.Requests;
+using ProbeRunner.Procedures.Scripts;
+
+namespace ProbeRunner.Procedures.Engine;
+
+/// <summary>
+/// Runs a script on a machine, from its start or, when the journal holds rows already, from the first fact that is missing.
+/// One engine is one session: it runs once.
+/// </summary>
+public sealed class RunEngine
+{
+    private readonly IPrinter _printer;
+    private readonly IOperator _person;
+    private readonly IJournal _journal;
+    private readonly RunScript _script;
+    private readonly TimeProvider _time;
+    private readonly RunOptions _options;
+    private readonly Replay _replay;
+    private readonly RunClock _clock;
+    private readonly EventStreams _events;
+    private readonly Recorder _recorder;
+    private bool _begun;
+
+    /// <summary>Prepares a session; nothing is sent.</summary>
+    /// <param name="printer">The machine, connected.</param>
+    /// <param name="person">The person at it.</param>
+    /// <param name="journal">The run's journal; with rows in it the run is taken up again.</param>
+    /// <param name="script">What to do; on a resume the script that the journal's header holds.</param>
+    /// <param name="time">The clock.</param>
+    /// <param name="options">How.</param>
+    /// <exception cref="JournalDamagedException">A row is not what was written.</exception>
+    /// <exception cref="ScriptRefusedException">The order depends on what is not done, a step can't be done on this machine, or a person is needed and absent.</exception>
+    /// <exception cref="ResumeRefusedException">The run is complete already.</exception>
+    public RunEngine(IPrinter printer, IOperator person, IJournal journal, RunScript script, TimeProvider time, RunOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(printer);
+        ArgumentNullException.ThrowIfNull(person);
+        ArgumentNullException.ThrowIfNull(journal);
+        ArgumentNullException.ThrowIfNull(script);
+        ArgumentNullException.ThrowIfNull(time);
+        ArgumentNullException.ThrowIfNull(options);
+        OrderCheck.Check(script, printer.Profile, person.IsPresent);
+        (_printer, _person, _journal, _script, _time, _options) = (printer, person, journal, script, time, options);
+        _replay = new Replay(journal.ReadAll());
+        if (_replay.LastOutcome is RunOutcome.Completed)
+        {
+            throw new ResumeRefusedException($"Run {journal.Header.RunId} is complete; there is nothing left to do. Start a new run.");
+        }
+
+        _clock = new RunClock(time, journal.Header.StartedAt, _replay.LastAt);
+        _events = new EventStreams(_clock);
+        _recorder = new Recorder(journal, _clock, _replay.LastOrdinal);
+        Control = new RunControl(printer.Halt);
+    }
+
+    /// <summary>Hold, stop and halt, from any thread.</summary>
+    public RunControl Control { get; }
+
+    /// <summary>A queue of the run's events for one listener; open it before <see cref="RunAsync"/>. It ends after <see cref="RunEnded"/>.</summary>
+    public ChannelReader<RunEvent> Listen() => _events.Open();
+
+    /// <summary>Runs to the end, in whichever way; the machine is safe afterwards or the outcome's alarm says what to do.</summary>
+    /// <exception cref="ResumeRefusedException">It is another machine, or the record goes another way; nothing has moved.</exception>
+    public async Task<RunOutcome> RunAsync()
+    {
+        if (_begun)
+        {
+            throw new InvalidOperationException("An engine runs once; make a new one to resume.");
+        }
+
+        _begun = true;
+        var restorer = new Restorer(Instruments(), _recorder, _replay.State, _replay.IsResume);
+        var steps = new StepSequence(_script, _printer, _replay, _recorder, _events, _journal.Header.Seed);
+        try
+        {
+            RunOutcome outcome = await StepsAsync(steps, restorer);
+            outcome = await LeaveAsync(outcome, restorer, steps.MeshAsFound);
+            Record(outcome);
+            _events.Tell(at => new RunEnded(at, outcome));
+            return outcome;
+        }
+        finally
+        {
+            Control.End();
+            _events.Complete();
+        }
+    }
+
+    private Instruments Instruments() => new(_printer, _person, _clock, _events, _replay.State.DatumEpoch);
+
+    private async Task<RunOutcome> StepsAsync(StepSequence steps, Restorer restorer)
+    {
+        try
+        {
+            _recorder.Note(EntryKind.SessionStarted, -1, new SessionPayload(_time.GetUtcNow(), _options.ProgramVersion, _replay.IsResume, _options.Simulated));
+            _events.Tell(at => new RunStarted(at, _journal.Header.RunId, _journal.Header.MachineName, _journal.Header.ScriptName, _replay.IsResume));
+            if (_replay.IsResume)
+            {
+                await MeetAgainAsync();
+            }
+
+            var progress = new ProgressMeter([.. _script.Steps.Select(step => step.Plan(_printer.Profile))]);
+            var hold = new HoldRoutine(Instruments(), _recorder, Control, _time, _options.NozzleHoldLimit);
+            var bench = new Workbench(Instruments(), _replay, _recorder, Control, restorer, hold, progress);
+            await steps.RunAsync(bench, progress);
+            return new RunOutcome.Completed(steps.Summary, steps.Verdict);
+        }
+        catch (ResumeRefusedException)
+        {
+            throw;
+        }
+        catch (Exception failure)
+        {
+            return Outcomes.Of(failure, steps.Verdict);
+        }
+    }
+
+    /// <summary>On a resume, before anything else: heaters off, and the same machine as before.</summary>
+    private async Task MeetAgainAsync()
+    {
+        await _printer.HeatersOffAsync(CancellationToken.None);
+        ControllerIdentity now = await _printer.IdentifyAsync(CancellationToken.None);
+        if (_replay.Identity is { } recorded)
+        {
+            ControllerIdentity then = JournalJson.Read<ControllerIdentity>(recorded);
+            if ((then.Firmware, then.MachineName, then.SerialNumber) != (now.Firmware, now.MachineName, now.SerialNumber))
+            {
+                throw new ResumeRefusedException(
+                    $"This is not the machine that the run was begun on: it was \"{then.MachineName}\" {then.Firmware} {then.SerialNumber}, "
+                    + $"now it is \"{now.MachineName}\" {now.Firmware} {now.SerialNumber}. Nothing has moved. Connect the right machine, or start a new run.");
+            }
+        }
+    }
+
+    private async Task<RunOutcome> LeaveAsync(RunOutcome outcome, Restorer restorer, bool? meshAsFound)
+    {
+        if (outcome is RunOutcome.Halted)
+        {
+            return outcome;
+        }
+
+        RetreatReport report = await new Retreat(_printer, Control, _time).RunAsync(restorer.State.SoftLimitsChanged, meshAsFound);
+        return Control.Phase == RunPhase.Halted ? Outcomes.Halted(outcome.Verdict) : Outcomes.After(outcome, report);
+    }
+
+    private void Record(RunOutcome outcome)
+    {
+        if (_recorder.HasFailed)
+        {
+            return;
+        }
+
+        try
+        {
+            if (outcome is not RunOutcome.Completed)
+            {
+                _recorder.Note(EntryKind.Interrupted, -1, new InterruptedPayload(Outcomes.Word(outcome), outcome.Why));
+            }
+
+            _recorder.Note(EntryKind.RunEnded, -1, outcome);
+        }
+        catch (JournalFailedException failure)
+        {
+            _events.Tell(at => new Warned(at, string.Empty, failure.Message));
+        }
+    }
+}

@@ -1,0 +1,11 @@
+namespace ProbeRunner.Procedures.Engine;
+
+/// <summary>How a session of a run is to be done.</summary>
+/// <param name="ProgramVersion">Version of the program, for the record.</param>
+/// <param name="Simulated">Whether the machine is a simulated one, for the record.</param>
+/// <param name="HoldLimit">How long the nozzle heater stays on in a hold; 10 minutes unless said otherwise.</param>
+public sealed record RunOptions(string ProgramVersion, bool Simulated = false, TimeSpan? HoldLimit = null)
+{
+    /// <summary>How long the nozzle heater stays on in a hold.</summary>
+    public TimeSpan NozzleHoldLimit => HoldLimit ?? TimeSpan.FromMinutes(10);
+}

@@ -1,0 +1,79 @@
+using System.Collections.Immutable;
+using ProbeRunner.Machine.Printers;
+using ProbeRunner.Procedures.Conclusions;
+using ProbeRunner.Procedures.Events;
+using ProbeRunner.Procedures.Journal;
+using ProbeRunner.Procedures.Scripts;
+using ProbeRunner.Procedures.Steps;
+
+namespace ProbeRunner.Procedures.Engine;
+
+/// <summary>Runs the steps of a script in order and keeps what they concluded.</summary>
+internal sealed class StepSequence(RunScript script, IPrinter printer, Replay replay, Recorder recorder, EventStreams events, ulong seed)
+{
+    private readonly List<(Step Step, StepConclusion Conclusion)> _concluded = [];
+    private Step? _closedBy;
+
+    /// <summary>The run's judgement so far.</summary>
+    public StepVerdict Verdict => RunVerdict.Of(_concluded);
+
+    /// <summary>How the run went, in a sentence.</summary>
+    public string Summary => _closedBy is null
+        ? "All steps were done; the machine is parked, heaters off."
+        : $"{_closedBy.Title} did not come out fit, so nothing was written or stored; the machine is parked, heaters off.";
+
+    /// <summary>Mesh correction as preflight found it; null when it isn't known.</summary>
+    public bool? MeshAsFound { get; private set; }
+
+    /// <summary>Runs all steps.</summary>
+    public async Task RunAsync(Workbench bench, ProgressMeter progress)
+    {
+        MeshAsFound = printer.Now.MeshCorrectionOn;
+        for (int index = 0; index < script.Steps.Length; index++)
+        {
+            Step step = script.Steps[index];
+            progress.BeginStep(index);
+            if (_closedBy is not null && !step.RunsWhenNotFit)
+            {
+                continue;
+            }
+
+            StepConclusion conclusion = replay.EndOf(index) ?? await RunAsync(bench, step, index);
+            _concluded.Add((step, conclusion));
+            if (step.IsGate && conclusion.Verdict.State != VerdictWord.Fit)
+            {
+                _closedBy ??= step;
+            }
+        }
+
+        progress.End();
+    }
+
+    private async Task<StepConclusion> RunAsync(Workbench bench, Step step, int index)
+    {
+        if (!replay.HasStarted(index))
+        {
+            recorder.Note(EntryKind.StepStarted, index, new StepStartedPayload(step.Name, step.Title, script.Steps.Length));
+        }
+
+        events.Tell(at => new StepStarted(at, step.Name, step.Title, index, script.Steps.Length));
+        bench.BeginStep(index, step.Name);
+        var context = new StepContext(bench, events, step, index, printer.Profile, seed, printer.MeshStartCodeLine, [.. _concluded]);
+        StepConclusion conclusion = await step.RunAsync(context);
+        if (bench.IsReplaying)
+        {
+            throw new ResumeRefusedException(
+                $"The record of this run holds more facts for {step.Name} than this program asks for. Nothing has moved. Resume it with the program version that began it, or start a new run.");
+        }
+
+        recorder.StepEnded(index, conclusion);
+        events.Tell(at => new VerdictReached(at, step.Name, conclusion.Verdict));
+        foreach (Finding finding in conclusion.Findings)
+        {
+            events.Tell(at => new FindingReached(at, finding));
+        }
+
+        events.Tell(at => new StepEnded(at, step.Name, index, conclusion));
+        return conclusion;
+    }
+}

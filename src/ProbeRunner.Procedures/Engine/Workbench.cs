@@ -1,0 +1,188 @@
+using ProbeRunner.Procedures.Conclusions;
+using ProbeRunner.Procedures.Events;
+using ProbeRunner.Procedures.Journal;
+using ProbeRunner.Procedures.Requests;
+
+namespace ProbeRunner.Procedures.Engine;
+
+/// <summary>The workbench of one session: replays, performs, makes durable, and gives way to hold, stop and halt between requests.</summary>
+internal sealed class Workbench(
+    Instruments instruments, Replay replay, Recorder recorder, RunControl control, Restorer restorer, HoldRoutine hold, ProgressMeter progress)
+    : IWorkbench
+{
+    private readonly Dictionary<(int Step, string Section), int> _retakes = [];
+    private int _step = -1;
+    private string _stepName = string.Empty;
+    private Section? _section;
+    private (long First, long Last)? _sectionFacts;
+    private int _readings;
+
+    /// <summary>Whether recorded facts are still being served.</summary>
+    public bool IsReplaying => !replay.IsExhausted;
+
+    /// <summary>Which step's facts come next.</summary>
+    public void BeginStep(int index, string name)
+    {
+        (_step, _stepName, _readings) = (index, name, 0);
+    }
+
+    /// <summary>How often a section of the step in hand was begun before; part of what decides its unpredictable choices.</summary>
+    public int RetakesOf(string section) => _retakes.GetValueOrDefault((_step, section)) + replay.RetakesOf(_step, section);
+
+    /// <inheritdoc />
+    public async Task<T> InSectionAsync<T>(Section section, Func<Task<T>> body)
+    {
+        ArgumentNullException.ThrowIfNull(section);
+        ArgumentNullException.ThrowIfNull(body);
+        if (_section is not null)
+        {
+            throw new InvalidOperationException($"Section {section.Name} begins inside section {_section.Name}; sections don't nest.");
+        }
+
+        try
+        {
+            while (true)
+            {
+                (_section, _sectionFacts) = (section, null);
+                try
+                {
+                    return await body();
+                }
+                catch (RetakeSectionException retake)
+                {
+                    Void(section, retake.Message);
+                }
+            }
+        }
+        finally
+        {
+            _section = null;
+        }
+    }
+
+    /// <inheritdoc />
+    public async Task<TReply> DoAsync<TReply>(Request<TReply> request)
+    {
+        ArgumentNullException.ThrowIfNull(request);
+        if (request.IsPhysical && _section is null)
+        {
+            throw new InvalidOperationException($"{request.GetType().Name} moves or changes the machine and must be asked for inside a section.");
+        }
+
+        string asked = JournalJson.Write<Request>(request);
+        if (replay.Next(_step, _section?.Name ?? string.Empty, asked) is { } recorded)
+        {
+            Extend(recorded.Ordinal);
+            _readings += request is TouchAt ? 1 : 0;
+            return JournalJson.Read<TReply>(recorded.Reply);
+        }
+
+        if (restorer.IsFirstLive && _section is { Retake: not Retake.Continue } && _sectionFacts is not null)
+        {
+            throw new RetakeSectionException("The run was interrupted in this section and taken up again.");
+        }
+
+        return await PerformAsync(request, asked);
+    }
+
+    /// <summary>Records a change of a setting, once.</summary>
+    public void NoteChange(ChangedSetting change)
+    {
+        if (replay.HasChange(_step, JournalJson.Write(change)))
+        {
+            return;
+        }
+
+        recorder.Note(EntryKind.Changed, _step, change);
+        instruments.Events.Tell(at => new SettingChanged(at, change.Setting, change.Before, change.After));
+    }
+
+    private async Task<TReply> PerformAsync<TReply>(Request<TReply> request, string asked)
+    {
+        while (true)
+        {
+            await GiveWayAsync();
+            await restorer.RestoreForAsync(request, _step);
+            TimeSpan began = instruments.Clock.Elapsed;
+            (bool done, TReply? reply) = await AttemptAsync(request);
+            if (!done)
+            {
+                continue;
+            }
+
+            Extend(recorder.Fact(_step, _section?.Name ?? string.Empty, asked, JournalJson.Write(reply!)));
+            restorer.Follow(state => request.After(state, reply!));
+            Tell(request, reply!, instruments.Clock.Elapsed - began);
+            return reply!;
+        }
+    }
+
+    private async Task<(bool Done, TReply? Reply)> AttemptAsync<TReply>(Request<TReply> request)
+    {
+        using var cancel = new CancellationTokenSource();
+        Task<TReply> work = request.PerformAsync(instruments, cancel.Token);
+        await Task.WhenAny(work, request.CanBeLeft ? control.Attention : control.Halted);
+        if (work.IsCompleted)
+        {
+            return (true, await work);
+        }
+
+        await cancel.CancelAsync();
+        if (control.Phase == RunPhase.Halted)
+        {
+            _ = work.ContinueWith(left => left.Exception, TaskScheduler.Default);
+            throw new HaltedException();
+        }
+
+        try
+        {
+            return (true, await work);
+        }
+        catch (OperationCanceledException)
+        {
+            return (false, default);
+        }
+    }
+
+    private async Task GiveWayAsync()
+    {
+        switch (control.Phase)
+        {
+            case RunPhase.Halted:
+                throw new HaltedException();
+            case RunPhase.StopAsked:
+                throw new StopAskedException(control.StopWhy);
+            case RunPhase.HoldAsked when await hold.HoldAsync(_step, _stepName) && _section?.Retake == Retake.WhenInterrupted && _sectionFacts is not null:
+                throw new RetakeSectionException("The run was held in this section.");
+            case RunPhase.HoldAsked:
+                await GiveWayAsync();
+                break;
+        }
+    }
+
+    private void Void(Section section, string why)
+    {
+        if (_sectionFacts is { } facts)
+        {
+            recorder.Voided(_step, section.Name, facts.First, facts.Last, why);
+            _retakes[(_step, section.Name)] = _retakes.GetValueOrDefault((_step, section.Name)) + 1;
+            restorer.WentLive();
+        }
+    }
+
+    private void Extend(long ordinal) => _sectionFacts = (_sectionFacts?.First ?? ordinal, ordinal);
+
+    private void Tell<TReply>(Request<TReply> request, TReply reply, TimeSpan took)
+    {
+        if (request is TouchAt touch && reply is Machine.Touches.Reading reading)
+        {
+            int number = ++_readings;
+            int? planned = _section?.Planned;
+            instruments.Events.Tell(at => new ReadingTaken(at, _stepName, number, planned, touch.Repeat, reading));
+        }
+
+        progress.Did(request.Work, took);
+        (double fraction, TimeSpan? left) = progress.Now;
+        instruments.Events.Tell(at => new ProgressMoved(at, _stepName, fraction, left));
+    }
+}

@@ -1,0 +1,131 @@
+using System.Collections.Immutable;
+
+namespace ProbeRunner.Procedures.Operators;
+
+/// <summary>
+/// The ids of all questions, the same in every run. Answers files, scripted answers and simulated people go by them.
+/// Ids that end in <c>hands-clear</c> confirm that the machine may move.
+/// </summary>
+public static class PromptIds
+{
+    /// <summary>Acknowledge: burns, pinching, mains, never leave it heated alone.</summary>
+    public const string Cautions = "preflight.cautions";
+
+    /// <summary>no / yes: nozzle and bed clean.</summary>
+    public const string BedClean = "preflight.bed-clean";
+
+    /// <summary>no / yes: probe and its bracket tight.</summary>
+    public const string ProbeTight = "preflight.probe-tight";
+
+    /// <summary>no / yes: wiring clear of fans, belts and the nozzle.</summary>
+    public const string WiringClear = "preflight.wiring-clear";
+
+    /// <summary>no / yes: nothing on the bed but the plate; clips where the profile says.</summary>
+    public const string BedClear = "preflight.bed-clear";
+
+    /// <summary>no / yes: the mains switch in reach.</summary>
+    public const string MainsInReach = "preflight.mains-in-reach";
+
+    /// <summary>stop / go-on: a contradiction between profile and controller was named.</summary>
+    public const string Contradiction = "preflight.contradiction";
+
+    /// <summary>Hands clear before the first lift.</summary>
+    public const string FirstLiftHandsClear = "first-lift.hands-clear";
+
+    /// <summary>no / yes: the nozzle went up, away from the bed.</summary>
+    public const string FirstLiftWentUp = "first-lift.went-up";
+
+    /// <summary>Hands clear before X and Y are homed.</summary>
+    public const string HomeXyHandsClear = "home-xy.hands-clear";
+
+    /// <summary>no / yes: X and Y went to their ends and stand still.</summary>
+    public const string HomeXyLooksRight = "home-xy.looks-right";
+
+    /// <summary>Hands clear before the probe is extended and retracted.</summary>
+    public const string SelfCheckHandsClear = "self-check.hands-clear";
+
+    /// <summary>Acknowledge: one hand at the mains switch, one finger under the probe; the descent starts, push the probe up when it moves.</summary>
+    public const string SelfCheckPush = "self-check.push-the-probe";
+
+    /// <summary>no / yes: the descent stopped when the probe was pushed, high above the bed.</summary>
+    public const string SelfCheckStoppedHigh = "self-check.stopped-high";
+
+    /// <summary>Hands clear before the lift after the finger test.</summary>
+    public const string SelfCheckLiftHandsClear = "self-check.lift-hands-clear";
+
+    /// <summary>Hands clear, one hand at the mains switch, before Z is homed for the first time.</summary>
+    public const string FirstHomeZHandsClear = "first-home-z.hands-clear";
+
+    /// <summary>no / yes: the probe touched the bed and the nozzle stands above it.</summary>
+    public const string FirstHomeZLooksRight = "first-home-z.looks-right";
+
+    /// <summary>Hands clear before all axes are homed.</summary>
+    public const string HomeHandsClear = "home.hands-clear";
+
+    /// <summary>Hands clear before a series of touches.</summary>
+    public const string SeriesHandsClear = "series.hands-clear";
+
+    /// <summary>Number, mm: paper thickness by a stack measured, or the stated default.</summary>
+    public const string PaperThickness = "step-down.paper-thickness";
+
+    /// <summary>Hands clear before the touches of the step-down.</summary>
+    public const string StepDownTouchHandsClear = "step-down.touch-hands-clear";
+
+    /// <summary>Hands clear before the nozzle comes down towards the paper's place.</summary>
+    public const string StepDownApproachHandsClear = "step-down.approach-hands-clear";
+
+    /// <summary>Acknowledge: the probe is retracted, the paper lies under the nozzle.</summary>
+    public const string StepDownPaperIn = "step-down.paper-in";
+
+    /// <summary>free / drags / pinched / call-off: what the paper does at this height.</summary>
+    public const string StepDownPaper = "step-down.paper";
+
+    /// <summary>Hands clear before the nozzle lifts off the paper.</summary>
+    public const string StepDownLiftHandsClear = "step-down.lift-hands-clear";
+
+    /// <summary>Hands clear before the homing with the new offset.</summary>
+    public const string StepDownHomeHandsClear = "step-down.home-hands-clear";
+
+    /// <summary>Hands clear before a capture.</summary>
+    public const string CaptureHandsClear = "grid.hands-clear";
+
+    /// <summary>Hands clear before the homing of the verification.</summary>
+    public const string VerifyHomeHandsClear = "verify.home-hands-clear";
+
+    /// <summary>Hands clear before the nozzle goes to the next height.</summary>
+    public const string VerifyApproachHandsClear = "verify.approach-hands-clear";
+
+    /// <summary>wrong / right: a gap of about 5 mm.</summary>
+    public const string VerifyGapFive = "verify.gap-five";
+
+    /// <summary>wrong / right: a gap of about 1 mm.</summary>
+    public const string VerifyGapOne = "verify.gap-one";
+
+    /// <summary>Acknowledge: the paper lies under the nozzle.</summary>
+    public const string VerifyPaperIn = "verify.paper-in";
+
+    /// <summary>free / drags / pinched / call-off: what the paper does at this height.</summary>
+    public const string VerifyPaper = "verify.paper";
+
+    /// <summary>Hands clear before the nozzle lifts off the paper.</summary>
+    public const string VerifyLiftHandsClear = "verify.lift-hands-clear";
+
+    /// <summary>Hands clear before the machine goes on after a hold.</summary>
+    public const string HoldHandsClear = "hold.hands-clear";
+
+    /// <summary>Hands clear before a resumed run homes again.</summary>
+    public const string ResumeHandsClear = "resume.hands-clear";
+
+    /// <summary>
+    /// The answers of a healthy machine to the questions that don't depend on what is felt, for answers files and simulated people.
+    /// Not in it: acknowledgements (always <see cref="Answer.Continue"/>), the two paper questions and the paper's thickness.
+    /// </summary>
+    public static ImmutableSortedDictionary<string, string> WhenAllIsWell { get; } = ImmutableSortedDictionary.CreateRange(
+        StringComparer.Ordinal,
+        new KeyValuePair<string, string>[]
+        {
+            new(BedClean, "yes"), new(ProbeTight, "yes"), new(WiringClear, "yes"), new(BedClear, "yes"), new(MainsInReach, "yes"),
+            new(Contradiction, "go-on"), new(FirstLiftWentUp, "yes"), new(HomeXyLooksRight, "yes"), new(SelfCheckStoppedHigh, "yes"),
+            new(FirstHomeZLooksRight, "yes"), new(VerifyGapFive, "right"), new(VerifyGapOne, "right"),
+        });
+}

@@ -1,0 +1,32 @@
+using ProbeRunner.Machine.Settings;
+using ProbeRunner.Procedures.Engine;
+
+namespace ProbeRunner.Procedures.Requests;
+
+/// <summary>The controller's mesh; null inside when it has none or can't say.</summary>
+public sealed record MeshReply(MeshNodes? Mesh);
+
+/// <summary>Reads the controller's mesh.</summary>
+public sealed record ReadMesh : Request<MeshReply>
+{
+    internal override async Task<MeshReply> PerformAsync(Instruments with, CancellationToken cancel) =>
+        new(await with.Printer.ReadMeshAsync(cancel));
+}
+
+/// <summary>Writes the controller's mesh node by node; the reply is what was read back.</summary>
+public sealed record WriteMesh(MeshNodes Mesh) : Request<MeshNodes>
+{
+    internal override bool IsPhysical => true;
+
+    internal override Task<MeshNodes> PerformAsync(Instruments with, CancellationToken cancel) => with.Printer.WriteMeshAsync(Mesh, cancel);
+
+    internal override MachineState After(MachineState before, MeshNodes reply) => before with { LiveMesh = Mesh };
+}
+
+/// <summary>Switches mesh correction; the reply is what was read back.</summary>
+public sealed record SwitchMeshCorrection(bool On) : Request<bool>
+{
+    internal override bool IsPhysical => true;
+
+    internal override Task<bool> PerformAsync(Instruments with, CancellationToken cancel) => with.Printer.SetMeshCorrectionAsync(On, cancel);
+}

@@ -1,0 +1,62 @@
+using ProbeRunner.Machine.Profiles;
+using ProbeRunner.Procedures.Conclusions;
+using ProbeRunner.Procedures.Engine;
+using ProbeRunner.Procedures.Events;
+using ProbeRunner.Procedures.Operators;
+using ProbeRunner.Procedures.Requests;
+
+namespace ProbeRunner.Procedures.Steps;
+
+/// <summary>What a step works with.</summary>
+internal sealed class StepContext(
+    Workbench bench, EventStreams events, Step step, int index, MachineProfile profile, ulong seed, string meshStartCodeLine, IReadOnlyList<(Step Step, StepConclusion Conclusion)> earlier)
+{
+    /// <summary>The machine as its profile describes it.</summary>
+    public MachineProfile Profile { get; } = profile;
+
+    /// <summary>The line that switches the stored mesh on, for a slicer's start code.</summary>
+    public string MeshStartCodeLine { get; } = meshStartCodeLine;
+
+    /// <summary>Conclusions of the steps before, in order.</summary>
+    public IReadOnlyList<(Step Step, StepConclusion Conclusion)> Earlier { get; } = earlier;
+
+    /// <summary>The last conclusion of a type; null when no step before came to one.</summary>
+    public T? EarlierOrNull<T>()
+        where T : StepConclusion => Earlier.Select(pair => pair.Conclusion).OfType<T>().LastOrDefault();
+
+    /// <inheritdoc cref="IWorkbench.DoAsync{TReply}" />
+    public Task<TReply> DoAsync<TReply>(Request<TReply> request) => bench.DoAsync(request);
+
+    /// <inheritdoc cref="IWorkbench.InSectionAsync{T}" />
+    public Task<T> InSectionAsync<T>(string name, Retake retake, int? planned, Func<Task<T>> body) =>
+        bench.InSectionAsync(new Section(name, retake, planned), body);
+
+    /// <summary>Puts a question to the person.</summary>
+    public Task<Answer> AskAsync(Prompt prompt) => bench.DoAsync(new AskPerson(prompt));
+
+    /// <summary>Has the person confirm that paper and hands are out.</summary>
+    public Task HandsClearAsync(string id, string text) => AskAsync(Prompts.HandsClear(id, text));
+
+    /// <summary>Tells listeners what is being done.</summary>
+    public void Remark(string text) => Tell(at => new Remarked(at, step.Name, text));
+
+    /// <summary>Tells listeners what a person should know.</summary>
+    public void Warn(string text) => Tell(at => new Warned(at, step.Name, text));
+
+    /// <summary>Records that a setting of the controller was changed.</summary>
+    public void NoteChange(string setting, string before, string after) => bench.NoteChange(new ChangedSetting(setting, before, after));
+
+    /// <summary>
+    /// Chance for one purpose within a section: decided by the run's seed, the step, the purpose and how often the section was begun,
+    /// so that a replay meets the same choices and a second attempt other ones.
+    /// </summary>
+    public SeededChance Chance(string section, string purpose) => new(seed, $"{index}/{section}/{purpose}/{bench.RetakesOf(section)}");
+
+    private void Tell(Func<TimeSpan, RunEvent> what)
+    {
+        if (!bench.IsReplaying)
+        {
+            events.Tell(what);
+        }
+    }
+}
