@@ -1,5 +1,6 @@
 using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Machine.Settings;
+using ProbeRunner.Procedures.Requests;
 
 namespace ProbeRunner.Procedures.Engine;
 
@@ -7,15 +8,25 @@ namespace ProbeRunner.Procedures.Engine;
 /// <param name="Lifted">Whether the first lift was done.</param>
 /// <param name="Homed">Axes homed by the run.</param>
 /// <param name="DatumEpoch">The run's datum epoch, counted across sessions.</param>
+/// <param name="OffsetAsFound">The probe offset that the run met first; null until it was read.</param>
+/// <param name="MeshAsFound">The mesh that the run met first; null until it was read.</param>
 /// <param name="LiveOffset">The probe offset that the run wrote and has not stored; null when there is none.</param>
 /// <param name="LiveMesh">The mesh that the run wrote and has not stored; null when there is none.</param>
 /// <param name="OffsetVerified">Whether the run proved the offset at the bed.</param>
 /// <param name="SoftLimitsChanged">Whether the controller's own travel limits are off because of the run.</param>
 internal sealed record MachineState(
-    bool Lifted, Axes Homed, int DatumEpoch, ProbeOffset? LiveOffset, MeshNodes? LiveMesh, bool OffsetVerified, bool SoftLimitsChanged)
+    bool Lifted,
+    Axes Homed,
+    int DatumEpoch,
+    ProbeOffset? OffsetAsFound,
+    MeshReply? MeshAsFound,
+    ProbeOffset? LiveOffset,
+    MeshNodes? LiveMesh,
+    bool OffsetVerified,
+    bool SoftLimitsChanged)
 {
     /// <summary>Nothing done yet.</summary>
-    public static MachineState Untouched { get; } = new(false, Axes.None, 0, null, null, false, false);
+    public static MachineState Untouched { get; } = new(false, Axes.None, 0, null, null, null, null, false, false);
 
     /// <summary>The same with Z to be homed again.</summary>
     public MachineState WithoutDatum() => this with { Homed = Homed & ~Axes.Z };

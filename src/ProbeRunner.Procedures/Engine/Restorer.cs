@@ -2,7 +2,6 @@ using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Machine.Printers;
 using ProbeRunner.Machine.Settings;
 using ProbeRunner.Procedures.Events;
-using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Requests;
 

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using ProbeRunner.Machine.Geometry;
-using ProbeRunner.Machine.Heat;
 using ProbeRunner.Machine.Printers;
 
 namespace ProbeRunner.Procedures.Engine;
@@ -22,9 +21,9 @@ internal sealed class Retreat(IPrinter printer, RunControl control, TimeProvider
     private readonly List<string> _failures = [];
 
     /// <summary>Makes the machine safe.</summary>
-    /// <param name="softLimitsBack">Whether the controller's own limits have to be switched on again.</param>
-    /// <param name="meshAsFound">Mesh correction as the run found it; null when it isn't known.</param>
-    public async Task<RetreatReport> RunAsync(bool softLimitsBack, bool? meshAsFound)
+    /// <param name="state">What the run has changed.</param>
+    /// <param name="correctionAsFound">Mesh correction as the run found it; null when it isn't known.</param>
+    public async Task<RetreatReport> RunAsync(MachineState state, bool? correctionAsFound)
     {
         bool answered = await TryAsync("switch the heaters off", ExchangeLimit, printer.HeatersOffAsync);
         if (answered)
@@ -32,15 +31,14 @@ internal sealed class Retreat(IPrinter printer, RunControl control, TimeProvider
             await TryAsync("finish the motion in hand", MotionLimit, printer.QuiesceAsync);
             printer.EndStepDown();
             await ParkAsync();
-            await PutSwitchesBackAsync(softLimitsBack, meshAsFound);
+            await PutSettingsBackAsync(state);
+            await PutSwitchesBackAsync(state.SoftLimitsChanged, correctionAsFound);
         }
 
         bool off = false;
-        await TryAsync("read back that the heaters are off", ExchangeLimit, async cancel => off = (await HeatersAsync(cancel)).HeatersOff);
+        await TryAsync("read back that the heaters are off", ExchangeLimit, async cancel => off = (await printer.HeatersOffAsync(cancel)).HeatersOff);
         return new RetreatReport(off, [.. _failures]);
     }
-
-    private Task<Temperatures> HeatersAsync(CancellationToken cancel) => printer.HeatersOffAsync(cancel);
 
     private async Task ParkAsync()
     {
@@ -58,14 +56,28 @@ internal sealed class Retreat(IPrinter printer, RunControl control, TimeProvider
         }
     }
 
-    private async Task PutSwitchesBackAsync(bool softLimitsBack, bool? meshAsFound)
+    /// <summary>What was written and never stored is put back as it was found; a resumed run writes it again.</summary>
+    private async Task PutSettingsBackAsync(MachineState state)
+    {
+        if (state is { LiveMesh: not null, MeshAsFound.Mesh: { } mesh })
+        {
+            await TryAsync("put the correction mesh back as it was found", MotionLimit, cancel => printer.WriteMeshAsync(mesh, cancel));
+        }
+
+        if (state is { LiveOffset: not null, OffsetAsFound: { } offset })
+        {
+            await TryAsync("put the probe offset back as it was found", ExchangeLimit, cancel => printer.WriteProbeOffsetAsync(offset, cancel));
+        }
+    }
+
+    private async Task PutSwitchesBackAsync(bool softLimitsBack, bool? correctionAsFound)
     {
         if (softLimitsBack)
         {
             await TryAsync("switch the controller's travel limits on again", ExchangeLimit, cancel => printer.SetSoftLimitsAsync(true, cancel));
         }
 
-        if (meshAsFound is { } found && printer.Now.MeshCorrectionOn is { } now && found != now)
+        if (correctionAsFound is { } found && printer.Now.MeshCorrectionOn is { } now && found != now)
         {
             await TryAsync("put mesh correction back as it was found", ExchangeLimit, cancel => printer.SetMeshCorrectionAsync(found, cancel));
         }

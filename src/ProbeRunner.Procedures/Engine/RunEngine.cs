@@ -81,7 +81,7 @@ public sealed class RunEngine
         try
         {
             RunOutcome outcome = await StepsAsync(steps, restorer);
-            outcome = await LeaveAsync(outcome, restorer, steps.MeshAsFound);
+            outcome = await LeaveAsync(outcome, restorer, steps.CorrectionAsFound);
             Record(outcome);
             _events.Tell(at => new RunEnded(at, outcome));
             return outcome;
@@ -139,14 +139,14 @@ public sealed class RunEngine
         }
     }
 
-    private async Task<RunOutcome> LeaveAsync(RunOutcome outcome, Restorer restorer, bool? meshAsFound)
+    private async Task<RunOutcome> LeaveAsync(RunOutcome outcome, Restorer restorer, bool? correctionAsFound)
     {
         if (outcome is RunOutcome.Halted)
         {
             return outcome;
         }
 
-        RetreatReport report = await new Retreat(_printer, Control, _time).RunAsync(restorer.State.SoftLimitsChanged, meshAsFound);
+        RetreatReport report = await new Retreat(_printer, Control, _time).RunAsync(restorer.State, correctionAsFound);
         return Control.Phase == RunPhase.Halted ? Outcomes.Halted(outcome.Verdict) : Outcomes.After(outcome, report);
     }
 

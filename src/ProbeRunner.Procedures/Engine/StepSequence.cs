@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using ProbeRunner.Machine.Printers;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Events;
@@ -12,6 +11,7 @@ namespace ProbeRunner.Procedures.Engine;
 internal sealed class StepSequence(RunScript script, IPrinter printer, Replay replay, Recorder recorder, EventStreams events, ulong seed)
 {
     private readonly List<(Step Step, StepConclusion Conclusion)> _concluded = [];
+    private readonly HashSet<string> _told = [];
     private Step? _closedBy;
 
     /// <summary>The run's judgement so far.</summary>
@@ -23,12 +23,12 @@ internal sealed class StepSequence(RunScript script, IPrinter printer, Replay re
         : $"{_closedBy.Title} did not come out fit, so nothing was written or stored; the machine is parked, heaters off.";
 
     /// <summary>Mesh correction as preflight found it; null when it isn't known.</summary>
-    public bool? MeshAsFound { get; private set; }
+    public bool? CorrectionAsFound { get; private set; }
 
     /// <summary>Runs all steps.</summary>
     public async Task RunAsync(Workbench bench, ProgressMeter progress)
     {
-        MeshAsFound = printer.Now.MeshCorrectionOn;
+        CorrectionAsFound = printer.Now.MeshCorrectionOn;
         for (int index = 0; index < script.Steps.Length; index++)
         {
             Step step = script.Steps[index];
@@ -68,7 +68,7 @@ internal sealed class StepSequence(RunScript script, IPrinter printer, Replay re
 
         recorder.StepEnded(index, conclusion);
         events.Tell(at => new VerdictReached(at, step.Name, conclusion.Verdict));
-        foreach (Finding finding in conclusion.Findings)
+        foreach (Finding finding in conclusion.Findings.Where(finding => _told.Add(finding.Id)))
         {
             events.Tell(at => new FindingReached(at, finding));
         }

@@ -11,6 +11,8 @@ public sealed record ReadMesh : Request<MeshReply>
 {
     internal override async Task<MeshReply> PerformAsync(Instruments with, CancellationToken cancel) =>
         new(await with.Printer.ReadMeshAsync(cancel));
+
+    internal override MachineState After(MachineState before, MeshReply reply) => before with { MeshAsFound = before.MeshAsFound ?? reply };
 }
 
 /// <summary>Writes the controller's mesh node by node; the reply is what was read back.</summary>

@@ -18,6 +18,7 @@ namespace ProbeRunner.Procedures.Requests;
 [JsonDerivedType(typeof(DeclareOffsetVerified), "declare-offset-verified")]
 [JsonDerivedType(typeof(StoreSettings), "store-settings")]
 [JsonDerivedType(typeof(ReloadSettings), "reload-settings")]
+[JsonDerivedType(typeof(KeepLiveSettings), "keep-live-settings")]
 [JsonDerivedType(typeof(ReadMesh), "read-mesh")]
 [JsonDerivedType(typeof(WriteMesh), "write-mesh")]
 [JsonDerivedType(typeof(SwitchMeshCorrection), "switch-mesh-correction")]

@@ -29,6 +29,8 @@ public sealed record LookAtMachine : Request<MachineLook>
 public sealed record ReadProbeOffset : Request<ProbeOffset>
 {
     internal override Task<ProbeOffset> PerformAsync(Instruments with, CancellationToken cancel) => with.Printer.ReadProbeOffsetAsync(cancel);
+
+    internal override MachineState After(MachineState before, ProbeOffset reply) => before with { OffsetAsFound = before.OffsetAsFound ?? reply };
 }
 
 /// <summary>Sets the live probe offset; the reply is what was read back. Ends the datum epoch.</summary>
@@ -91,4 +93,12 @@ public sealed record SwitchSoftLimits(bool On) : Request<bool>
     internal override Task<bool> PerformAsync(Instruments with, CancellationToken cancel) => with.Printer.SetSoftLimitsAsync(On, cancel);
 
     internal override MachineState After(MachineState before, bool reply) => before with { SoftLimitsChanged = !reply };
+}
+
+/// <summary>Declares that live settings shall stay as they are when the run ends, for a controller that can't store them.</summary>
+public sealed record KeepLiveSettings : Request<Done>
+{
+    internal override Task<Done> PerformAsync(Instruments with, CancellationToken cancel) => Task.FromResult(default(Done));
+
+    internal override MachineState After(MachineState before, Done reply) => before with { LiveOffset = null, LiveMesh = null };
 }

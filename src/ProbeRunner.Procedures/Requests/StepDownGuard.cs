@@ -1,5 +1,4 @@
 using ProbeRunner.Machine.Geometry;
-using ProbeRunner.Procedures.Engine;
 
 namespace ProbeRunner.Procedures.Requests;
 

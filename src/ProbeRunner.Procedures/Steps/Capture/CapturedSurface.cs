@@ -1,0 +1,56 @@
+using System.Collections.Immutable;
+using ProbeRunner.Machine.Geometry;
+using ProbeRunner.Machine.Touches;
+using ProbeRunner.Metrology.JointModel;
+using ProbeRunner.Metrology.Planes;
+using ProbeRunner.Metrology.Results;
+
+namespace ProbeRunner.Procedures.Steps.Capture;
+
+/// <summary>The joint model of a capture, and readings with their epoch's offset taken off.</summary>
+internal sealed class CapturedSurface
+{
+    private readonly SurfacePosterior _posterior;
+    private readonly double _home;
+    private readonly Dictionary<int, double> _epochs;
+
+    private CapturedSurface(SurfacePosterior posterior, BedPoint home)
+    {
+        _posterior = posterior;
+        _home = posterior.Predict(home.X, home.Y).Mean;
+        _epochs = posterior.EpochOffsets.ToDictionary(epoch => epoch.Epoch, epoch => epoch.Offset.Mean);
+    }
+
+    /// <summary>Fits the model.</summary>
+    /// <param name="readings">Readings that count.</param>
+    /// <param name="plate">The whole plate, over which the map is wanted.</param>
+    /// <param name="home">The homing place, where heights are 0.</param>
+    /// <param name="repeatabilityMm">The probe's measured scatter; null when it wasn't measured.</param>
+    public static Answer<CapturedSurface> Of(ImmutableArray<Reading> readings, Box plate, BedPoint home, double? repeatabilityMm)
+    {
+        DateTimeOffset first = readings.Min(reading => reading.At);
+        List<CaptureReading> all =
+        [
+            .. readings.Select(reading => new CaptureReading(
+                reading.Place.X, reading.Place.Y, reading.Z, (reading.At - first).TotalSeconds, reading.DatumEpoch)),
+        ];
+        var options = new SurfaceModelOptions { Bed = plate, RepeatabilityMm = repeatabilityMm };
+        return SurfaceModel.Fit(all, options).Then<CapturedSurface>(posterior => new CapturedSurface(posterior, home));
+    }
+
+    /// <summary>The map over an area, heights relative to the homing place.</summary>
+    public UncertainMap Map(Box area, int columns, int rows)
+    {
+        UncertainMap map = _posterior.PredictMap(
+            Metrology.Meshes.SurfaceMap.Evenly(area.MinX, area.MaxX, columns), Metrology.Meshes.SurfaceMap.Evenly(area.MinY, area.MaxY, rows));
+        var heights = new Metrology.Meshes.SurfaceMap(map.Heights.Xs, map.Heights.Ys, [.. map.Heights.Heights.Select(height => height - _home)]);
+        return map with { Heights = heights };
+    }
+
+    /// <summary>Readings as points of one surface, relative to the homing place.</summary>
+    public List<SurfacePoint> Points(ImmutableArray<Reading> readings) =>
+    [
+        .. readings.Select(reading => new SurfacePoint(
+            reading.Place.X, reading.Place.Y, reading.Z - _epochs.GetValueOrDefault(reading.DatumEpoch) - _home)),
+    ];
+}

@@ -1,0 +1,57 @@
+using ProbeRunner.Machine.Profiles;
+using ProbeRunner.Machine.Toml;
+using ProbeRunner.Procedures.Conclusions;
+using ProbeRunner.Procedures.Engine;
+using ProbeRunner.Procedures.Operators;
+using ProbeRunner.Procedures.Requests;
+
+namespace ProbeRunner.Procedures.Steps.FirstLift;
+
+/// <summary>One bounded, upward-only lift before anything is homed.</summary>
+internal sealed class FirstLiftStep(bool confirm) : Step
+{
+    public override string Name => "first-lift";
+
+    public override string Title => "First lift";
+
+    public override string Purpose => "Nothing is homed yet, so only one motion is safe: a short one upward. It takes the nozzle and the probe clear of the bed.";
+
+    public override string WhatGoodLooksLike => "The nozzle rises a few millimetres, away from the bed, without a noise from the motors.";
+
+    public override Milestones Gives => Milestones.Lifted;
+
+    public override bool NeedsPerson => confirm;
+
+    public override bool IsGate => true;
+
+    public override StepPlan Plan(MachineProfile profile) => new(Motions: 1, Questions: 2);
+
+    /// <summary>Key: <c>confirm</c>, whether a person says that it went up; true unless said otherwise.</summary>
+    public static Step Read(TomlSection section) => new FirstLiftStep(section.Flag("confirm", true));
+
+    internal override async Task<StepConclusion> RunAsync(StepContext context)
+    {
+        double lift = context.Profile.Travel.FirstLiftMm;
+        await context.HandsClearAsync(PromptIds.FirstLiftHandsClear, FormattableString.Invariant($"The nozzle goes up by {lift:0.#} mm. Paper out, hands clear?"));
+        await context.InSectionAsync("lift", Retake.Continue, null, () => context.DoAsync(new LiftUnhomed(lift)));
+        if (!confirm)
+        {
+            return Verdicts.Done("Lifted.");
+        }
+
+        Answer wentUp = await context.AskAsync(Prompts.YesNo(
+            PromptIds.FirstLiftWentUp,
+            "Did the nozzle move up, away from the bed?",
+            "A motor that turns the wrong way would drive the nozzle into the bed at the next motion."));
+        return wentUp.Value == "yes"
+            ? Verdicts.Done("The nozzle went up.")
+            : Verdicts.Failed(new Finding(
+                "first-lift.wrong-way",
+                "The nozzle did not go up when told to.",
+                null,
+                "Z axis",
+                1,
+                "Told to lift, and the person at the machine did not see it rise.",
+                "Switch off. Check that the motor supply is on (USB alone may power only the logic), then the Z motors' wiring and direction."));
+    }
+}

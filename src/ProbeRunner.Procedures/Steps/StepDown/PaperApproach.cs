@@ -1,0 +1,82 @@
+using ProbeRunner.Machine.Geometry;
+using ProbeRunner.Machine.Touches;
+using ProbeRunner.Procedures.Operators;
+using ProbeRunner.Procedures.Requests;
+
+namespace ProbeRunner.Procedures.Steps.StepDown;
+
+/// <summary>The questions around a take, which differ between the steps that use one.</summary>
+internal sealed record PaperApproachPrompts(string TouchHandsClear, string ApproachHandsClear, string PaperIn, string LiftHandsClear);
+
+/// <summary>What a take rests on: touches at the same place in the same datum epoch.</summary>
+/// <param name="Heights">Trigger heights, mm.</param>
+/// <param name="MeanMm">Their mean.</param>
+/// <param name="ContactMm">Nozzle Z at which the nozzle should reach the bed, by the entered distance.</param>
+internal sealed record PaperGround(IReadOnlyList<double> Heights, double MeanMm, double ContactMm);
+
+/// <summary>Touches, comes down, lets a take be done, lifts again. Every phase begins with "paper out, hands clear".</summary>
+internal sealed class PaperApproach(StepContext context, BedPoint place, PaperApproachPrompts prompts)
+{
+    /// <summary>Where steps of 0.1 mm begin, above the expected contact; the guard's own limit.</summary>
+    private const double NearBedMm = 1.0;
+
+    private const double FloorMarginMm = 0.5;
+
+    /// <summary>Touches the place.</summary>
+    public async Task<PaperGround> TouchAsync(int touches)
+    {
+        await context.HandsClearAsync(prompts.TouchHandsClear, "The probe touches the place a few times. Paper out, hands clear?");
+        var heights = new List<double>();
+        for (int touch = 1; touch <= touches; touch++)
+        {
+            Reading reading = await context.DoAsync(new TouchAt(place, touch));
+            heights.Add(reading.Z);
+        }
+
+        double mean = heights.Average();
+        return new PaperGround(heights, mean, mean - context.Profile.Probe.TriggerToNozzleMm);
+    }
+
+    /// <summary>Brings the nozzle over the place and opens the guard's floor.</summary>
+    /// <returns>Whether the controller's own travel limits had to be opened.</returns>
+    public async Task<bool> OpenAsync(PaperGround ground)
+    {
+        await context.HandsClearAsync(prompts.ApproachHandsClear, "The nozzle goes over the place and comes down close to the bed. Paper out, hands clear?");
+        await context.DoAsync(new LiftToClearance());
+        await context.DoAsync(new MoveNozzle(place));
+        await context.DoAsync(new OpenStepDown(ground.MeanMm, context.Profile.Probe.TriggerToNozzleMm));
+        bool belowZero = ground.ContactMm - FloorMarginMm < 0;
+        if (belowZero)
+        {
+            await context.DoAsync(new SwitchSoftLimits(false));
+        }
+
+        return belowZero;
+    }
+
+    /// <summary>Comes down to where fine steps begin, has the paper put in, and does a take.</summary>
+    public async Task<PaperTakeResult> TakeAsync(PaperGround ground, PaperTakePlan plan)
+    {
+        double near = ground.ContactMm + NearBedMm;
+        double step = context.Profile.Travel.ZStepMm;
+        double from = Math.Round(Math.Ceiling(near / step) * step, 6);
+        await context.DoAsync(new MoveToHeight(from, context.Profile.Travel.LiftFeedMmPerMin));
+        await context.AskAsync(Prompts.Acknowledge(
+            prompts.PaperIn,
+            "See that the probe is retracted. Lay the paper under the nozzle and keep two fingers on its free end, well away from the nozzle. From here on the nozzle moves by at most a tenth of a millimetre at a time.",
+            "The paper is the gauge; your hand stays where the nozzle can't reach it."));
+        return await new PaperTake(context, plan with { StartMm = Math.Min(plan.StartMm, from), LowestMm = ground.ContactMm - FloorMarginMm + 0.05 }).RunAsync(from);
+    }
+
+    /// <summary>Lifts off and puts the limits back.</summary>
+    public async Task CloseAsync(bool limitsOpened)
+    {
+        await context.HandsClearAsync(prompts.LiftHandsClear, "The nozzle lifts. Take the paper out. Paper out, hands clear?");
+        await context.DoAsync(new LiftToClearance());
+        await context.DoAsync(new CloseStepDown());
+        if (limitsOpened)
+        {
+            await context.DoAsync(new SwitchSoftLimits(true));
+        }
+    }
+}

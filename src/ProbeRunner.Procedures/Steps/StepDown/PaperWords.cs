@@ -1,0 +1,21 @@
+using ProbeRunner.Metrology.Thresholds;
+
+namespace ProbeRunner.Procedures.Steps.StepDown;
+
+/// <summary>The words that answer the paper question.</summary>
+internal static class PaperWords
+{
+    public const string Free = "free";
+    public const string Drags = "drags";
+    public const string Pinched = "pinched";
+    public const string CallOff = "call-off";
+
+    /// <summary>What a word means to the test.</summary>
+    public static PaperAnswer Meaning(string word) => word switch
+    {
+        Free => PaperAnswer.Free,
+        Drags => PaperAnswer.Drags,
+        Pinched => PaperAnswer.Pinched,
+        _ => throw new ArgumentOutOfRangeException(nameof(word), "free, drags or pinched"),
+    };
+}

@@ -1,0 +1,127 @@
+using ProbeRunner.Machine.Geometry;
+using ProbeRunner.Machine.Profiles;
+using ProbeRunner.Machine.Settings;
+using ProbeRunner.Machine.Toml;
+using ProbeRunner.Procedures.Conclusions;
+using ProbeRunner.Procedures.Engine;
+using ProbeRunner.Procedures.Operators;
+using ProbeRunner.Procedures.Requests;
+using ProbeRunner.Procedures.Steps.StepDown;
+
+namespace ProbeRunner.Procedures.Steps.Verification;
+
+/// <summary>
+/// Proves the offset in force after a new homing: by a touch, at 5 mm, at 1 mm, and by paper. A wrong sign or a doubled offset is
+/// found high above the bed and not in it.
+/// </summary>
+internal sealed class VerifyStep(double toleranceMm, double paperMm) : Step
+{
+    private const double TriggerToleranceMm = 0.15;
+    private const double UsualHomingSigmaMm = 0.01;
+
+    private static readonly PaperApproachPrompts Around = new(
+        PromptIds.VerifyHomeHandsClear, PromptIds.VerifyApproachHandsClear, PromptIds.VerifyPaperIn, PromptIds.VerifyLiftHandsClear);
+
+    public override string Name => "verify";
+
+    public override string Title => "Offset proven at the bed";
+
+    public override string Purpose => "A number that was written is not yet a nozzle at the right height. After a new homing the gap is looked at from far to near.";
+
+    public override string WhatGoodLooksLike => "A gap of 5 mm, then of 1 mm, then paper that begins to drag at its own thickness.";
+
+    public override Milestones Needs => Milestones.HomedXY | Milestones.OffsetKnown;
+
+    public override Milestones Gives => Milestones.OffsetVerified | Milestones.HomedZ;
+
+    public override bool NeedsPerson => true;
+
+    public override StepPlan Plan(MachineProfile profile) => new(Touches: 2, Homings: 1, Motions: 50, Questions: 25);
+
+    /// <summary>Keys: <c>tolerance_mm</c>, how far the paper may drag from its thickness, 0.01 to 0.2, 0.06 unless said otherwise; <c>paper_mm</c>, 0.03 to 0.5, 0.10.</summary>
+    public static Step Read(TomlSection section) => new VerifyStep(section.Number("tolerance_mm", 0.01, 0.2, 0.06), section.Number("paper_mm", 0.03, 0.5, 0.10));
+
+    internal override async Task<StepConclusion> RunAsync(StepContext context)
+    {
+        ProbeOffset offset = await context.DoAsync(new ReadProbeOffset());
+        VerifyConclusion conclusion = await context.InSectionAsync("prove", Retake.WhenInterrupted, null, () => ProveAsync(context, offset));
+        await context.DoAsync(new DeclareOffsetVerified(conclusion.Verdict.State == VerdictWord.Fit));
+        return conclusion;
+    }
+
+    private async Task<VerifyConclusion> ProveAsync(StepContext context, ProbeOffset offset)
+    {
+        BedPoint place = context.Profile.Travel.HomingPlace;
+        var approach = new PaperApproach(context, place, Around);
+        await context.HandsClearAsync(PromptIds.VerifyHomeHandsClear, "Z is homed again with the stored offset. Paper out, hands clear?");
+        await context.DoAsync(new HomeAxes(Axes.Z));
+        PaperGround ground = await approach.TouchAsync(2);
+        if (Math.Abs(ground.MeanMm + offset.Z) > TriggerToleranceMm)
+        {
+            return Wrong(
+                "verify.trigger-elsewhere",
+                "After homing the probe does not trigger where the stored offset says.",
+                FormattableString.Invariant($"Offset {offset.Z:0.000} mm, trigger at {ground.MeanMm:0.000} mm instead of {-offset.Z:0.000} mm."));
+        }
+
+        bool opened = await approach.OpenAsync(ground);
+        foreach ((double height, string id, string seen) in new[] { (5.0, PromptIds.VerifyGapFive, "about 5 mm: a pencil lies under it loosely"), (1.0, PromptIds.VerifyGapOne, "about 1 mm: a coin of that thickness just fits") })
+        {
+            await context.HandsClearAsync(PromptIds.VerifyApproachHandsClear, FormattableString.Invariant($"The nozzle goes to {height:0} mm above the bed. Paper out, hands clear?"));
+            await ApproachAsync(context, ground, height);
+            Answer gap = await context.AskAsync(Prompts.Choose(
+                id, $"Is the gap between nozzle and bed {seen}?", "A wrong sign or a doubled offset shows here as a gap of several millimetres too much or none.", ("wrong", "no, or not sure"), ("right", "yes")));
+            if (gap.Value != "right")
+            {
+                await approach.CloseAsync(opened);
+                return Wrong("verify.gap-wrong", "The gap seen is not the gap commanded.", FormattableString.Invariant($"Commanded {height:0} mm; the person saw another gap."));
+            }
+        }
+
+        return await PaperAsync(context, approach, ground, opened);
+    }
+
+    private async Task<VerifyConclusion> PaperAsync(StepContext context, PaperApproach approach, PaperGround ground, bool opened)
+    {
+        double start = paperMm + LaterStart(context);
+        PaperTakeResult take = await approach.TakeAsync(ground, new PaperTakePlan(1, PromptIds.VerifyPaper, start, 0.1, double.NegativeInfinity, 0.025, 25));
+        await approach.CloseAsync(opened);
+        if (take.Drag is not { } drag)
+        {
+            return Wrong("verify.no-drag", "The paper test of the verification came to no end.", take.CalledOff ? "Called off by the person." : "The paper never dragged.");
+        }
+
+        double difference = drag.ThresholdMm - paperMm;
+        double allowed = toleranceMm + (2 * Math.Sqrt(Math.Pow(drag.StandardErrorMm, 2) + Math.Pow(UsualHomingSigmaMm, 2)));
+        return Math.Abs(difference) <= allowed
+            ? new VerifyConclusion(Verdicts.Fit(FormattableString.Invariant($"The paper drags at {drag.ThresholdMm:0.000} mm; {paperMm:0.00} was promised."), 0.95), [], drag.ThresholdMm, difference)
+            : Wrong(
+                "verify.paper-elsewhere",
+                "The paper drags at another height than the offset promises.",
+                FormattableString.Invariant($"Drag at {drag.ThresholdMm:0.000} mm instead of {paperMm:0.00} mm."),
+                drag.ThresholdMm,
+                difference);
+    }
+
+    /// <summary>Down to a height above the bed, in steps where the guard wants them.</summary>
+    private static async Task ApproachAsync(StepContext context, PaperGround ground, double height)
+    {
+        double near = ground.ContactMm + 1.0;
+        double step = context.Profile.Travel.ZStepMm;
+        double at = Math.Round(Math.Ceiling(Math.Max(height, near) / step) * step, 6);
+        await context.DoAsync(new MoveToHeight(at, context.Profile.Travel.LiftFeedMmPerMin));
+        while (at - height > step / 2)
+        {
+            at = Math.Round(Math.Max(height, at - 0.1), 6);
+            await context.DoAsync(new MoveToHeight(at, context.Profile.Travel.SlowFeedMmPerMin));
+        }
+    }
+
+    private static double LaterStart(StepContext context) => 0.2 + context.Chance("prove", "start").Between(0, 0.2);
+
+    private static VerifyConclusion Wrong(string id, string title, string evidence, double paperHeight = 0, double difference = 0) => new(
+        Verdicts.NotFit(title),
+        [new Finding(id, title, difference == 0 ? null : Math.Abs(difference), "nozzle", 0.95, evidence, "Do not print. Put the old settings back, look for a change of sign or a second offset in the controller or slicer, then run the step-down again.")],
+        paperHeight,
+        difference);
+}
