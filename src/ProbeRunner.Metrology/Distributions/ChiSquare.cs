@@ -5,9 +5,14 @@ namespace ProbeRunner.Metrology.Distributions;
 /// <summary>The chi-square distribution.</summary>
 public static class ChiSquare
 {
+    /// <summary>Below this the first term of the series is exact to double precision, and the library's function returns 0.</summary>
+    private const double Tiny = 1e-14;
+
     /// <summary>Probability of a value below <paramref name="x"/>.</summary>
     public static double Below(double x, double degreesOfFreedom) =>
-        x <= 0 ? 0 : SpecialFunctions.GammaLowerRegularized(degreesOfFreedom / 2, x / 2);
+        x <= 0 ? 0
+        : x < Tiny ? Math.Exp((degreesOfFreedom / 2 * Math.Log(x / 2)) - SpecialFunctions.GammaLn((degreesOfFreedom / 2) + 1))
+        : SpecialFunctions.GammaLowerRegularized(degreesOfFreedom / 2, x / 2);
 
     /// <summary>Probability of a value above <paramref name="x"/>, accurate far out in the tail.</summary>
     public static double Above(double x, double degreesOfFreedom) =>
