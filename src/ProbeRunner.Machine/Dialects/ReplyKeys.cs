@@ -14,6 +14,7 @@ internal static class ReplyKeys
     public const string Switch = "switch";
     public const string ProbeOffset = "probe_offset";
     public const string MeshState = "mesh_state";
+    public const string MeshArea = "mesh_area";
     public const string MeshRow = "mesh_row";
     public const string SoftLimits = "soft_limits";
     public const string Setting = "setting";
@@ -31,6 +32,7 @@ internal static class ReplyKeys
             [Switch] = ["name"],
             [ProbeOffset] = ["x", "y", "z"],
             [MeshState] = ["state"],
+            [MeshArea] = ["min_x", "min_y", "max_x", "max_y"],
             [MeshRow] = ["heights"],
             [SoftLimits] = ["state"],
             [Setting] = ["word", "fields"],

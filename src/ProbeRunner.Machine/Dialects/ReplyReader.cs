@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text.RegularExpressions;
+using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Machine.Settings;
 using ProbeRunner.Machine.Toml;
 using ProbeRunner.Machine.Touches;
@@ -149,6 +150,24 @@ internal sealed class ReplyReader(Dialect dialect)
         }
 
         return ([.. rows.Select(row => row.Heights)], 0.5 * Math.Pow(10, -decimals));
+    }
+
+    /// <summary>The rectangle of the mesh's nodes, controller coordinates; null when the controller does not say.</summary>
+    public BedRectangle? MeshArea(IEnumerable<string> lines)
+    {
+        foreach (string line in lines)
+        {
+            if (dialect.Reply(ReplyKeys.MeshArea).Match(line) is Match match
+                && ReplyPattern.Number(match, "min_x") is double minX
+                && ReplyPattern.Number(match, "min_y") is double minY
+                && ReplyPattern.Number(match, "max_x") is double maxX
+                && ReplyPattern.Number(match, "max_y") is double maxY)
+            {
+                return new BedRectangle(minX, minY, maxX, maxY);
+            }
+        }
+
+        return null;
     }
 
     private (double X, double Y, double Z)? Triple(IEnumerable<string> lines, string key)

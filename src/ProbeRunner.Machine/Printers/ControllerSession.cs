@@ -25,6 +25,17 @@ internal sealed class ControllerSession(ICommandChannel channel, Dialect dialect
     /// <summary>Whether a reset was seen that nobody was told of yet.</summary>
     public bool IsStale => !_isOver && channel.ResetCount != _resetsAtStart;
 
+    /// <summary>Tells of a reset that nobody was told of, once; the next verb then begins a session.</summary>
+    /// <exception cref="ControllerResetException">There was one.</exception>
+    public void ThrowIfStale()
+    {
+        if (IsStale)
+        {
+            _isOver = true;
+            throw new ControllerResetException(string.Empty, pending: null);
+        }
+    }
+
     /// <summary>Begins a session if there is none.</summary>
     /// <param name="evenUntold">Also when a reset was seen that nobody was told of: for what must get through whatever happened.</param>
     public async Task BeginAsync(bool evenUntold, CancellationToken cancel)

@@ -19,6 +19,19 @@ public sealed class TouchFailedException(BedPoint place, string line) : MachineE
     public string Line { get; } = line;
 }
 
+/// <summary>The probe did not come out, did not go in, or holds a fault.</summary>
+/// <param name="wanted">What was wanted, in plain words.</param>
+/// <param name="line">What the controller said, printable.</param>
+public sealed class ProbeFaultException(string wanted, string line) : MachineException(
+    $"The probe did not {wanted}: the controller says \"{line}\". Where its tip is, is not known; nothing comes down. Check its wiring and that it moves freely, then clear its fault.")
+{
+    /// <summary>What was wanted, in plain words.</summary>
+    public string Wanted { get; } = wanted;
+
+    /// <summary>What the controller said, printable.</summary>
+    public string Line { get; } = line;
+}
+
 /// <summary>An answer of the controller could not be read, however often it was asked.</summary>
 /// <param name="what">What was asked for, in plain words.</param>
 /// <param name="line">The last answer, printable; empty when there was none.</param>

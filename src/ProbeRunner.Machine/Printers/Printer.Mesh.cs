@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using ProbeRunner.Machine.Dialects;
+using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Machine.Settings;
 
 namespace ProbeRunner.Machine.Printers;
@@ -60,9 +61,12 @@ public sealed partial class Printer
         {
             ImmutableArray<string> lines = await _session.AskUntilAgreedAsync(Verb.ReadMesh, _options.AttemptsToAgree, cancel);
             (ImmutableArray<ImmutableArray<double>> rows, double rounding) = _reader.Mesh(lines);
+            BedRectangle area = _reader.MeshArea(lines) is { IsEmpty: false } asked
+                ? asked.Shift(-Profile.Bed.ControllerOriginX, -Profile.Bed.ControllerOriginY)
+                : Profile.Mesh.Area;
             bool isGrid = rows.Length >= 2 && rows[0].Length >= 2 && rows.All(row => row.Length == rows[0].Length);
             return isGrid
-                ? (new MeshNodes(Profile.Mesh.Area, rows[0].Length, rows.Length, [.. rows.SelectMany(row => row)]), rounding)
+                ? (new MeshNodes(area, rows[0].Length, rows.Length, [.. rows.SelectMany(row => row)]), rounding)
                 : (null, 0);
         }
         catch (NotAbleException)

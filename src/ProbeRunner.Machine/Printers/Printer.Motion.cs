@@ -163,6 +163,7 @@ public sealed partial class Printer
 
     private async Task PrepareMotionAsync(CancellationToken cancel)
     {
+        _session.ThrowIfStale();
         await PrepareSessionAsync(cancel);
         if (!_isAbsolute)
         {

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using ProbeRunner.Machine.Dialects;
 using ProbeRunner.Machine.Guard;
 using ProbeRunner.Machine.Profiles;
+using ProbeRunner.Machine.Toml;
 using ProbeRunner.Machine.Touches;
 
 namespace ProbeRunner.Machine.Printers;
@@ -71,7 +72,12 @@ public sealed partial class Printer
             _state.Apply(guard => guard.PositionLost());
         }
 
-        await _session.SendAsync(verb, cancel);
+        ImmutableArray<string> lines = await _session.SendAsync(verb, cancel);
+        if (_reader.TouchFailure(lines) is { } failure)
+        {
+            throw new ProbeFaultException(VerbTable.Rules[verb].Key.Split('_')[0], Printable.Text(failure));
+        }
+
         _state.Apply(guard => guard.ProbeIs(posture));
         if (Profile.Probe.Kind == ProbeKind.Docked)
         {
