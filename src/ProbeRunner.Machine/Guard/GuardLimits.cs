@@ -21,6 +21,9 @@ public static class GuardLimits
     /// <summary>How uncertain a switch's datum is before anything was touched.</summary>
     public const double SwitchDatumMm = 2;
 
+    /// <summary>What is kept above a clip.</summary>
+    public const double AboveClipMm = 1;
+
     /// <summary>How near a touch must be to count as one at the nozzle's place.</summary>
     public const double SamePlaceMm = 0.5;
 

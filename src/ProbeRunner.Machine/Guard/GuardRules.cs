@@ -138,7 +138,10 @@ internal static class GuardRules
             return notReady;
         }
 
-        return WithinTravel(guard, target) ?? AboveClearance(guard, guard.State.Position!.Value.Z);
+        NozzlePosition at = guard.State.Position!.Value;
+        return WithinTravel(guard, target)
+            ?? AboveClearance(guard, at.Z)
+            ?? ClearOfClips(guard, at, target, probeOut: false);
     }
 
     private static MotionRefusal? DecideHeight(MotionGuard guard, double target, double feed)
@@ -248,8 +251,14 @@ internal static class GuardRules
 
         return reach.OnExcluded(place)
             ? No(RefusalReason.OnClip, Text($"at x {place.X:0.0}, y {place.Y:0.0} the probe or the nozzle would come down on a clip."))
-            : AboveClearance(guard, guard.State.Position!.Value.Z);
+            : AboveClearance(guard, guard.State.Position!.Value.Z)
+                ?? ClearOfClips(guard, guard.State.Position!.Value, guard.NozzleFor(place), probeOut: true);
     }
+
+    private static MotionRefusal? ClearOfClips(MotionGuard guard, NozzlePosition at, BedPoint target, bool probeOut) =>
+        guard.MeetsClip(at, target, probeOut)
+            ? No(RefusalReason.OnClip, Text($"the way to x {target.X:0.0}, y {target.Y:0.0} leads over a clip: lift to {guard.OverClipsZ:0.#} first."))
+            : null;
 
     private static MotionRefusal? DecideExtend(MotionGuard guard)
     {

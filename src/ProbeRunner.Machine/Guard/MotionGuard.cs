@@ -31,6 +31,14 @@ public sealed class MotionGuard
     /// </summary>
     public double ClearanceZ => Math.Min(HighestTrigger + ClearanceAboveTrigger, _profile.Travel.HighestZ);
 
+    /// <summary>The height from which the head passes over the clips, whichever part of it is the lowest, mm.</summary>
+    public double OverClipsZ => HighestBed + _profile.Bed.ClipHeightMm + GuardLimits.AboveClipMm + LowerThanNozzle;
+
+    /// <summary>The height of the nozzle at which it would touch the highest bed known of, uncertain by the entered distance.</summary>
+    private double HighestBed => HighestTrigger - _profile.Probe.TriggerToNozzleMm + GuardLimits.FloorMarginMm;
+
+    private double LowerThanNozzle => State.Probe == ProbePosture.Retracted ? 0 : _profile.Probe.ExtendedBelowNozzleMm;
+
     private double HighestTrigger
     {
         get
@@ -190,6 +198,26 @@ public sealed class MotionGuard
 
     /// <summary>Closes the step-down.</summary>
     public MotionGuard StepDownEnded() => With(State with { StepDown = null });
+
+    /// <summary>Whether level travel from here would lead some part of the head against a clip.</summary>
+    /// <param name="from">Where the nozzle is.</param>
+    /// <param name="to">Where it is to be.</param>
+    /// <param name="probeOut">Whether the probe may be extended on the way.</param>
+    internal bool MeetsClip(NozzlePosition from, BedPoint to, bool probeOut)
+    {
+        double needed = HighestBed + _profile.Bed.ClipHeightMm + GuardLimits.AboveClipMm;
+        var start = new BedPoint(from.X, from.Y);
+        double tip = from.Z + (probeOut || State.Probe != ProbePosture.Retracted ? -_profile.Probe.ExtendedBelowNozzleMm : _profile.Probe.RetractedAboveNozzleMm);
+        bool nozzleMeets = from.Z < needed
+            && _profile.Bed.Clips.Any(clip => clip.Inset(-ReachableArea.NozzleClipMarginMm).IsCrossedBy(start, to));
+        bool probeMeets = tip < needed && _profile.Probe.Kind != ProbeKind.NozzleContact
+            && _profile.Bed.Clips.Any(clip => clip.Inset(-ReachableArea.ProbeClipMarginMm).IsCrossedBy(Tip(start), Tip(to)));
+        return nozzleMeets || probeMeets;
+    }
+
+    internal BedPoint NozzleFor(BedPoint tip) => new(tip.X - State.Offset.X, tip.Y - State.Offset.Y);
+
+    private BedPoint Tip(BedPoint nozzle) => new(nozzle.X + State.Offset.X, nozzle.Y + State.Offset.Y);
 
     internal ReachableArea ProbeReach => ReachableArea.ForProbe(_profile, State.Offset);
 

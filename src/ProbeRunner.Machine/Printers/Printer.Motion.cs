@@ -32,6 +32,12 @@ public sealed partial class Printer
     public async Task HomeAsync(Axes axes, CancellationToken cancel)
     {
         await PrepareMotionAsync(cancel);
+        if (_state.Guard.State.Homed.HasFlag(Axes.Z))
+        {
+            // A homing lifts anyway; what is known to be low is lifted to a height that is known to be enough.
+            await RaiseToClearanceAsync(cancel);
+        }
+
         Require(new MotionRequest.Home(axes));
         foreach ((Axes part, Verb verb) in HomingOf(axes))
         {
@@ -56,6 +62,7 @@ public sealed partial class Printer
     {
         await PrepareMotionAsync(cancel);
         place = new BedPoint(Rounded(place.X, Verb.MoveLevel, "x"), Rounded(place.Y, Verb.MoveLevel, "y"));
+        await RaiseOverClipsAsync(place, probeOut: false, cancel);
         Require(new MotionRequest.Level(place));
         double z = _state.Guard.State.Position!.Value.Z;
         await MoveAsync(
@@ -197,6 +204,20 @@ public sealed partial class Printer
         if (guard.State.Position is not { } at || at.Z + mesh < guard.ClearanceZ)
         {
             await MoveToHeightAsync(clearance - mesh, Profile.Travel.LiftFeedMmPerMin, cancel);
+        }
+    }
+
+    /// <summary>Where level travel would meet a clip, it goes higher; what is too low for level travel at all stays refused.</summary>
+    private async Task RaiseOverClipsAsync(BedPoint target, bool probeOut, CancellationToken cancel)
+    {
+        MotionGuard guard = _state.Guard;
+        if (guard.State.Homed == Axes.All
+            && guard.State.Position is { } at
+            && at.Z >= guard.ClearanceZ - ReportRoundingMm
+            && guard.MeetsClip(at, target, probeOut))
+        {
+            double z = Math.Min(Math.Ceiling(guard.OverClipsZ * 100) / 100, Profile.Travel.HighestZ);
+            await MoveToHeightAsync(Math.Max(z, at.Z), Profile.Travel.LiftFeedMmPerMin, cancel);
         }
     }
 

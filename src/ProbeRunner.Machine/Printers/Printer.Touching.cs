@@ -82,6 +82,7 @@ public sealed partial class Printer
             await ExtendProbeAsync(cancel);
         }
 
+        await PassClipsAsync(place, cancel);
         Require(new MotionRequest.Touch(place));
         double offsetZ = _state.Guard.State.Offset.Z;
         double x = place.X + Profile.Bed.ControllerOriginX;
@@ -112,6 +113,17 @@ public sealed partial class Printer
 
         _state.Apply(guard => guard.Touched(place, z));
         return z;
+    }
+
+    /// <summary>A controller may travel with the pin out: where a clip is in the way, the head is brought over the place first, high and retracted.</summary>
+    private async Task PassClipsAsync(BedPoint place, CancellationToken cancel)
+    {
+        MotionGuard guard = _state.Guard;
+        BedPoint nozzle = guard.NozzleFor(place);
+        if (guard.State.Position is { } at && guard.ProbeReach.CanTouch(place) && guard.MeetsClip(at, nozzle, probeOut: true))
+        {
+            await MoveNozzleAsync(nozzle, cancel);
+        }
     }
 
     private async Task RetreatAfterFailedTouchAsync(CancellationToken cancel)

@@ -44,7 +44,11 @@ public sealed record BedProfile(
     double ControllerOriginY,
     BedRectangle Printable,
     ImmutableArray<BedRectangle> Clips,
-    bool MovesAlongY);
+    bool MovesAlongY)
+{
+    /// <summary>How far the highest clip stands up from the plate, mm; 10 unless the profile says otherwise.</summary>
+    public double ClipHeightMm { get; init; } = 10;
+}
 
 /// <summary>Travel limits of the nozzle and how it is moved.</summary>
 /// <param name="Nozzle">Where the nozzle can be, bed coordinates, mm.</param>

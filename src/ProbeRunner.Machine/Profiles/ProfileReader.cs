@@ -59,7 +59,10 @@ public static class ProfileReader
             origin[1],
             Rectangle(bed, "printable_mm"),
             [.. bed.NumberLists("clips_mm", "min x, min y, max x, max y", 4, -LongestMm, LongestMm).Select(Rectangle)],
-            bed.Flag("moves_along_y", false));
+            bed.Flag("moves_along_y", false))
+        {
+            ClipHeightMm = bed.Number("clip_height_mm", 0, 50, 10),
+        };
     }
 
     private static TravelProfile Travel(TomlSection travel) => new(

@@ -20,9 +20,6 @@ public sealed record ReachableArea(BedRectangle Bounds, ImmutableArray<BedRectan
     /// <summary>How near to a clip the nozzle may come while it is low, mm: its heater block is wider than its tip.</summary>
     public const double NozzleClipMarginMm = 4;
 
-    /// <summary>What a clip is taken to stand up, mm: a retracted probe higher than this above the nozzle passes over it.</summary>
-    public const double ClipHeightMm = 5;
-
     /// <summary>Where the probe's tip can touch.</summary>
     /// <param name="profile">The machine.</param>
     public static ReachableArea ForProbe(MachineProfile profile) => ForProbe(profile, profile.Probe.Offset);
@@ -55,7 +52,7 @@ public sealed record ReachableArea(BedRectangle Bounds, ImmutableArray<BedRectan
         BedRectangle plate = PlateOf(profile);
         BedRectangle bounds = plate.Intersect(profile.Travel.Nozzle);
         IEnumerable<BedRectangle> excluded = profile.Bed.Clips.Select(clip => clip.Inset(-NozzleClipMarginMm));
-        if (profile.Probe.RetractedAboveNozzleMm < ClipHeightMm && profile.Probe.Kind != ProbeKind.NozzleContact)
+        if (profile.Probe.RetractedAboveNozzleMm < profile.Bed.ClipHeightMm && profile.Probe.Kind != ProbeKind.NozzleContact)
         {
             excluded = excluded.Concat(profile.Bed.Clips.Select(clip => clip.Inset(-ProbeClipMarginMm).Shift(-offset.X, -offset.Y)));
         }

@@ -190,6 +190,7 @@ public sealed class GuardLawTests
                 Assert.True(_at.Z >= Clearance() - 0.01);
                 Assert.InRange(target.X, -0.001, 245.001);
                 Assert.InRange(target.Y, -0.001, 240.001);
+                RequireClearOfClips(target);
                 Settle(new NozzlePosition(target.X, target.Y, _at.Z));
             }
         }
@@ -232,6 +233,7 @@ public sealed class GuardLawTests
                 Assert.InRange(place.X, 5, 207);
                 Assert.InRange(place.Y, 5, 231);
                 Assert.DoesNotContain(Wren.Bed.Clips, clip => clip.Contains(place) || clip.Contains(new BedPoint(place.X + 38, place.Y + 9)));
+                RequireClearOfClips(new BedPoint(place.X + 38, place.Y + 9));
                 double found = double.IsFinite(z) ? Math.Clamp(z, -1, 4) : 1;
                 _touches[place] = found;
                 _highestTouch = Math.Max(found, _highestTouch ?? found);
@@ -266,6 +268,17 @@ public sealed class GuardLawTests
             if (_zHomed)
             {
                 _guard = _guard.At(position);
+            }
+        }
+
+        /// <summary>Walks the way in small steps: no step is over a clip while the nozzle is lower than the clip.</summary>
+        private void RequireClearOfClips(BedPoint target)
+        {
+            double bed = Math.Max(_homingTrigger, _highestTouch ?? _homingTrigger) - Wren.Probe.TriggerToNozzleMm;
+            for (double share = 0; share <= 1 && _at.Z < bed + Wren.Bed.ClipHeightMm; share += 0.005)
+            {
+                var step = new BedPoint(_at.X + (share * (target.X - _at.X)), _at.Y + (share * (target.Y - _at.Y)));
+                Assert.DoesNotContain(Wren.Bed.Clips, clip => clip.Contains(step));
             }
         }
 

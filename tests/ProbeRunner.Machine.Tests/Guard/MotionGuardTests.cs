@@ -99,6 +99,18 @@ public sealed class MotionGuardTests
     }
 
     [Fact]
+    public void Level_travel_over_a_clip_needs_the_height_to_pass_it()
+    {
+        // Wren's front clip spans x 100..140, y 0..6 and stands 8 mm up; the bed is near Z = 0 of the nozzle.
+        MotionGuard left = Homed().At(new NozzlePosition(60, 3, 7.5));
+        var right = new MotionRequest.Level(new BedPoint(180, 3));
+
+        Assert.Equal(RefusalReason.OnClip, Reason(left, right));
+        Assert.Null(left.Decide(new MotionRequest.Level(new BedPoint(60, 60))));
+        Assert.Null(left.At(new NozzlePosition(60, 3, left.OverClipsZ)).Decide(right));
+    }
+
+    [Fact]
     public void Nothing_is_measured_while_mesh_correction_is_on_or_unknown()
     {
         Assert.Equal(RefusalReason.MeshCorrectionUnknown, Reason(Homed().MeshIs(null), new MotionRequest.Touch(Middle)));

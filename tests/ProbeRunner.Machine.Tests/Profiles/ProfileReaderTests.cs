@@ -22,7 +22,7 @@ public sealed class ProfileReaderTests
         {
             MachineProfile machine = Catalogue.Machine("wren-240");
             Assert.Equal(0.0025, machine.Travel.ZStepMm);
-            Assert.Equal(new BedRectangle(10, 10, 202, 230), machine.Mesh.Area);
+            Assert.Equal(new BedRectangle(20, 20, 200, 220), machine.Mesh.Area);
             Assert.Equal(TimeSpan.FromMinutes(15), machine.Heat.Soak);
             Assert.True(machine.Travel.HomesWithProbe);
         });
