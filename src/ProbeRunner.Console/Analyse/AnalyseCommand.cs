@@ -22,6 +22,9 @@ internal static class AnalyseCommand
         var source = new AnalyseSource(standardInput ?? (() => System.Console.In));
         return new Command("analyse", "Analyse readings or an uncertainty budget from a file; nothing is moved or stored.")
         {
+            AnalyseSeries.Create(source),
+            AnalyseNested.Create(source),
+            AnalyseThreshold.Create(source),
             AnalyseSurface.Create(source),
             AnalyseBudget.Create(source),
         };
