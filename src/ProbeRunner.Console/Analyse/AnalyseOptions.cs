@@ -23,10 +23,17 @@ internal static class AnalyseOptions
         CustomParser = result => Parse(name, result, above),
     };
 
+    /// <summary>What was given for such an option, for checks made before the values are there; null when nothing or no number was.</summary>
+    public static double? Given(SymbolResult command, Option<double?> option) =>
+        command.GetResult(option) is { Tokens: [{ Value: var text }] } ? NumberIn(text) : null;
+
+    private static double? NumberIn(string text) =>
+        double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double number) && double.IsFinite(number) ? number : null;
+
     private static double? Parse(string name, ArgumentResult result, double above)
     {
         string given = result.Tokens.Count == 1 ? result.Tokens[0].Value : string.Empty;
-        if (double.TryParse(given, NumberStyles.Float, CultureInfo.InvariantCulture, out double number) && double.IsFinite(number) && number > above)
+        if (NumberIn(given) is { } number && number > above)
         {
             return number;
         }

@@ -27,9 +27,10 @@ internal static class AnalyseSeries
               proberunner analyse series log.csv --column z --tolerance 0.1 --reference 0 --json
             """)
         {
-            file, column, json,
+            file, column,
         };
         options.AddTo(command);
+        command.Add(json);
         command.SetAnalysis((parsed, output) =>
         {
             Table table = source.Table(parsed.GetRequiredValue(file));

@@ -42,19 +42,14 @@ internal sealed class SeriesOptions
 
     private void Check(CommandResult result)
     {
-        if (result.Children.OfType<OptionResult>().Any(option => option.Errors.Any()))
-        {
-            return;
-        }
-
-        SigmaLimits limits = Limits(result.GetValue(goodSigma), result.GetValue(badSigma));
+        SigmaLimits limits = Limits(AnalyseOptions.Given(result, goodSigma), AnalyseOptions.Given(result, badSigma));
         if (limits.GoodSigma >= limits.BadSigma)
         {
             result.AddError(FormattableString.Invariant(
                 $"--good-sigma must be below --bad-sigma; they are {limits.GoodSigma} and {limits.BadSigma}."));
         }
 
-        if (result.GetValue(reference) is not null && result.GetValue(tolerance) is null)
+        if (result.GetResult(reference) is not null && result.GetResult(tolerance) is null)
         {
             result.AddError("--reference is used for the capability only; give --tolerance as well.");
         }
