@@ -11,7 +11,7 @@ namespace ProbeRunner.Records.Pictures;
 /// <summary>The bed from above, front edge below: heights in colour with contour lines and numbers, probed places, clips, what the probe cannot reach.</summary>
 internal static class BedMap
 {
-    private const int ContoursWanted = 7;
+    private const int ContoursWanted = 10;
     private const int NumbersAcross = 5;
 
     /// <summary>Draws a capture.</summary>
@@ -35,11 +35,11 @@ internal static class BedMap
             {Cells(map, plate, scale)}
             {Contours(map, plate, scale)}
             {Places(capture.Readings, plate)}
-            {Numbers(map, plate, scale)}
             {Fittings(machine, plate)}
+            {Numbers(map, plate, scale, machine?.Travel.HomingPlace)}
             <rect class="edge" x="{plate.X(plate.Area.MinX)}" y="{plate.Y(plate.Area.MaxY)}" width="{plate.Width}" height="{plate.Depth}"/>
             {Axes(plate)}
-            {Legend(plate, scale)}
+            {HeightLegend.Draw(plate, scale)}
             </svg>
             """);
     }
@@ -92,17 +92,18 @@ internal static class BedMap
             ? Html.Of($"""<path class="suspect" d="M{plate.X(place.Key.X) - 1.8} {plate.Y(place.Key.Y) - 1.8}l3.6 3.6m0 -3.6l-3.6 3.6"/>""")
             : Html.Of($"""<circle class="place" cx="{plate.X(place.Key.X)}" cy="{plate.Y(place.Key.Y)}" r="1"/>"""));
 
-    private static Html Numbers(SurfaceMap map, Plate plate, HeightScale scale)
+    private static Html Numbers(SurfaceMap map, Plate plate, HeightScale scale, BedPoint? home)
     {
+        // The homing place has its own mark, and its height is zero by definition.
         IEnumerable<int> columns = Spread(map.Columns);
         IEnumerable<int> rows = Spread(map.Rows);
-        return Html.Each(rows.SelectMany(row => columns.Select(column => (row * map.Columns) + column)), index =>
+        return Html.Each(rows.SelectMany(row => columns.Select(column => (row * map.Columns) + column)).Where(index => !(home?.DistanceTo(PlaceOf(map, index)) < 10)), index =>
         {
             BedPoint place = PlaceOf(map, index);
             double x = Math.Clamp(place.X, map.Area.MinX + 13, map.Area.MaxX - 13);
             double y = Math.Clamp(place.Y, map.Area.MinY + 5, map.Area.MaxY - 9);
             string ink = scale.Ink(map.Heights[index]);
-            string halo = ink == "#fff" ? "#111" : "#fff";
+            string halo = ink == "#fff" ? "#000" : "#fff";
             return Html.Of($"""<text class="value" fill="{ink}" stroke="{halo}" x="{plate.X(x)}" y="{plate.Y(y) - 2.5}">{Figures.Signed(map.Heights[index], 3)}</text>""");
         });
     }
@@ -139,24 +140,6 @@ internal static class BedMap
             <text class="side" x="{middle}" y="{plate.Y(plate.Area.MinY) + 18}">front · X, mm</text>
             <text class="side" transform="translate(7 {plate.Y((plate.Area.MinY + plate.Area.MaxY) / 2)}) rotate(-90)">Y, mm</text>
             """);
-    }
-
-    private static Html Legend(Plate plate, HeightScale scale)
-    {
-        const int parts = 40;
-        double width = plate.Width * 0.7;
-        double left = plate.X((plate.Area.MinX + plate.Area.MaxX) / 2) - (width / 2);
-        double top = plate.Y(plate.Area.MinY) + 24;
-        double HeightOf(int part) => scale.ReachMm * (((part + 0.5) / parts * 2) - 1);
-        Html bar = Html.Each(Enumerable.Range(0, parts), part => Html.Of(
-            $"""<rect fill="{scale.Colour(HeightOf(part))}" x="{left + (width * part / parts)}" y="{top}" width="{(width / parts) + 0.3}" height="6"/>"""));
-        double step = Ticks.Step(2 * scale.ReachMm, 5);
-        Html labels = Html.Each(Ticks.Within(-scale.ReachMm, scale.ReachMm, step), level =>
-        {
-            double x = left + (width * ((level / scale.ReachMm) + 1) / 2);
-            return Html.Of($"""<path class="tick" d="M{x} {top + 6}v2"/><text class="tick-x" x="{x}" y="{top + 15}">{Figures.Signed(level, Ticks.Decimals(step))}</text>""");
-        });
-        return Html.Of($"""{bar}<rect class="edge" x="{left}" y="{top}" width="{width}" height="6"/>{labels}<text class="tick-y" x="{left - 3}" y="{top + 5.5}">low</text><text class="unit" x="{left + width + 3}" y="{top + 5.5}">high, mm</text>""");
     }
 
     private static BedPoint PlaceOf(SurfaceMap map, int index)

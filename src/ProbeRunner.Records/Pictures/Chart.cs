@@ -7,7 +7,7 @@ namespace ProbeRunner.Records.Pictures;
 internal sealed record Chart(double Width, double Height, double LowX, double HighX, double LowY, double HighY)
 {
     /// <summary>Room on the left for numbers.</summary>
-    public const double Left = 52;
+    public const double Left = 64;
 
     /// <summary>Room on the right for names of lines.</summary>
     public const double Right = 78;
@@ -39,8 +39,8 @@ internal sealed record Chart(double Width, double Height, double LowX, double Hi
         return Html.Of($"""
             {lines}
             <path class="tick" d="M{Left} {Top}V{Base}H{End}"/>
-            <text class="side" x="{(Left + End) / 2}" y="{Height - 4}">{nameX}</text>
-            <text class="side" transform="translate(12 {(Top + Base) / 2}) rotate(-90)">{nameY}</text>
+            <text class="side" x="{(Left + End) / 2}" y="{Height - 6}">{nameX}</text>
+            <text class="side" transform="translate(16 {(Top + Base) / 2}) rotate(-90)">{nameY}</text>
             """);
     }
 

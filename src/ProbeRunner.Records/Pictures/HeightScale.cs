@@ -34,8 +34,8 @@ internal readonly record struct HeightScale(double ReachMm)
         return (0.2126 * Linear(red)) + (0.7152 * Linear(green)) + (0.0722 * Linear(blue));
     }
 
-    /// <summary>Black or white, whichever reads better on a height's colour.</summary>
-    public string Ink(double heightMm) => Luminance(heightMm) > 0.18 ? "#111" : "#fff";
+    /// <summary>Black or white, whichever keeps a contrast of 4.5 on a height's colour (WCAG 2.2, 1.4.3).</summary>
+    public string Ink(double heightMm) => Luminance(heightMm) > 0.179 ? "#000" : "#fff";
 
     private (double Red, double Green, double Blue) At(double heightMm)
     {

@@ -24,13 +24,13 @@ internal static class PageStyle
         .verdict p + p, .alarm p { color: var(--ink); }
         .alarm { border: 3px solid var(--bad); color: var(--bad); background: var(--bad-back); padding: .8rem 1rem; margin: 1rem 0; font-weight: 700; font-size: 1.15rem; }
         .missing { border: 1px dashed var(--soft); padding: .6rem .9rem; color: var(--soft); max-width: 46rem; }
-        .figures { display: grid; grid-template-columns: repeat(auto-fit, minmax(11.5rem, 1fr)); gap: 1px; margin: 1rem 0; padding: 0; background: var(--rule); border: 1px solid var(--rule); }
-        .figures div { background: var(--sheet); padding: .6rem .8rem; } .figures dt { color: var(--soft); font-size: .85rem; } .figures dd { margin: 0; font-size: 1.3rem; font-weight: 600; font-variant-numeric: tabular-nums; overflow-wrap: normal; }
+        .figures { display: flex; flex-wrap: wrap; gap: 1px; margin: 1rem 0; padding: 0; background: var(--rule); border: 1px solid var(--rule); }
+        .figures div { flex: 1 1 9.5rem; background: var(--sheet); padding: .6rem .8rem; } .figures dt { color: var(--soft); font-size: .85rem; } .figures dd { margin: 0; font-size: 1.3rem; font-weight: 600; font-variant-numeric: tabular-nums; overflow-wrap: normal; }
         .figures dd small { display: block; font-size: .82rem; font-weight: 400; color: var(--soft); }
         ol.findings { padding-left: 1.6rem; max-width: 50rem; } ol.findings li { margin: .8rem 0; padding-left: .3rem; } ol.findings b { font-weight: 650; } .next { border-left: 3px solid var(--accent); padding-left: .6rem; }
         figure { margin: 1rem 0; } figure svg { display: block; width: 100%; height: auto; background: var(--sheet); border: 1px solid var(--rule); }
         .scroll { overflow-x: auto; }
-        table { border-collapse: collapse; font-variant-numeric: tabular-nums; font-size: .92rem; margin: .6rem 0; background: var(--sheet); }
+        table { border-collapse: collapse; font-variant-numeric: tabular-nums; font-size: .92rem; margin: .6rem 0; background: var(--sheet); overflow-wrap: normal; }
         caption { text-align: left; color: var(--soft); font-size: .9rem; padding: .2rem 0; }
         th, td { border: 1px solid var(--rule); padding: .25rem .55rem; text-align: left; vertical-align: top; } th { font-weight: 600; } .n { text-align: right; white-space: nowrap; } thead th { border-bottom: 2px solid var(--soft); }
         td.differs { outline: 2px solid var(--bad); outline-offset: -2px; font-weight: 700; } td small { color: var(--soft); display: block; } tr.voided td { text-decoration: line-through; color: var(--soft); }
@@ -44,7 +44,7 @@ internal static class PageStyle
         .bed-map text { font-size: 7px; } .chart text { font-size: 12px; }
         .tick-x, .side, .value { text-anchor: middle; } .tick-y { text-anchor: end; }
         .bed-map { max-width: 46rem; } .bed-map .value { font-size: 7.5px; font-weight: 600; paint-order: stroke; stroke-width: 1.6px; stroke-opacity: .75; stroke-linejoin: round; font-variant-numeric: tabular-nums; }
-        .value[fill="#111"] { fill: #111; } .value[fill="#fff"] { fill: #fff; }
+        .value[fill="#000"] { fill: #000; } .value[fill="#fff"] { fill: #fff; }
         .plate { fill: var(--paper); } .edge { fill: none; stroke: var(--ink); stroke-width: .8; } .hatch { stroke: var(--hatch); stroke-width: 1.2; } .hatch-dense { stroke: #111; stroke-width: .6; fill: none; }
         .clip { stroke: #111; stroke-width: .8; } .clip-back { fill: #e8e4da; } .contour { fill: none; stroke-width: .5; stroke-opacity: .6; } .contour.zero { stroke-width: 1.1; stroke-opacity: .9; }
         .place { fill: #111; stroke: #fff; stroke-width: .3; } .suspect { stroke: #111; stroke-width: 1.1; fill: none; } .screw { fill: #fff; fill-opacity: .85; stroke: #111; stroke-width: .8; } .home { fill: none; stroke: #111; stroke-width: 1.2; }

@@ -66,7 +66,7 @@ internal static class EntryRows
         {
             // One transaction, so that the rows and the note of the last one are of the same moment.
             using SqliteTransaction transaction = connection.BeginTransaction(deferred: true);
-            foreach ((JournalEntry entry, byte[] stored) in Rows(connection, transaction, header.RunId))
+            foreach ((JournalEntry entry, byte[] stored) in Rows(connection, transaction, header.RunId, "ORDER BY ordinal"))
             {
                 byte[] expected = Checksum.OfEntry(checksum, entry);
                 sound = entry.Ordinal == entries.Count + 1 && expected.AsSpan().SequenceEqual(stored);
@@ -89,6 +89,20 @@ internal static class EntryRows
         return new FoundEntries(entries.ToImmutable(), checksum, sound ? null : entries.Count + 1);
     }
 
+    /// <summary>The last row of a run, its link to the row before it verified; null when there is none.</summary>
+    /// <exception cref="JournalDamagedException">It is not what was written.</exception>
+    public static JournalEntry? Last(SqliteConnection connection, StoredHeader header)
+    {
+        using SqliteTransaction transaction = connection.BeginTransaction(deferred: true);
+        (JournalEntry Entry, byte[] Checksum)[] tail = [.. Rows(connection, transaction, header.RunId, "ORDER BY ordinal DESC LIMIT 2")];
+        byte[] before = tail.Length > 1 ? tail[1].Checksum : header.Checksum;
+        long ordinal = tail.Length > 0 ? tail[0].Entry.Ordinal : 0;
+        byte[] checksum = tail.Length > 0 ? Checksum.OfEntry(before, tail[0].Entry) : header.Checksum;
+        return HeadIs(connection, transaction, header.RunId, ordinal, checksum)
+            ? tail.FirstOrDefault().Entry
+            : throw new JournalDamagedException(header.RunId, ordinal);
+    }
+
     /// <summary>Whether an exception while reading means that the file is not what was written, rather than that it cannot be reached.</summary>
     public static bool IsDamage(Exception exception) => exception switch
     {
@@ -97,12 +111,13 @@ internal static class EntryRows
         _ => false,
     };
 
-    private static IEnumerable<(JournalEntry Entry, byte[] Checksum)> Rows(SqliteConnection connection, SqliteTransaction transaction, string runId)
+    private static IEnumerable<(JournalEntry Entry, byte[] Checksum)> Rows(
+        SqliteConnection connection, SqliteTransaction transaction, string runId, string order)
     {
         using SqliteCommand select = connection.CreateCommand();
         select.Transaction = transaction;
         select.CommandText =
-            "SELECT ordinal, at_ticks, kind, step, section, request, reply, checksum FROM entry WHERE run = $run ORDER BY ordinal";
+            "SELECT ordinal, at_ticks, kind, step, section, request, reply, checksum FROM entry WHERE run = $run " + order;
         select.Parameters.AddWithValue("$run", runId);
         using SqliteDataReader row = select.ExecuteReader();
         while (row.Read())

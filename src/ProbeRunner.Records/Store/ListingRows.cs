@@ -27,26 +27,18 @@ internal static class ListingRows
 
     private static RunListing Listing(SqliteConnection connection, StoredHeader header, bool held)
     {
-        using SqliteCommand select = connection.CreateCommand();
-        select.CommandText =
-            """
-            SELECT entry.ordinal, entry.at_ticks, entry.kind, entry.reply
-            FROM entry WHERE entry.run = $run ORDER BY entry.ordinal DESC LIMIT 1
-            """;
-        select.Parameters.AddWithValue("$run", header.RunId);
         try
         {
-            using SqliteDataReader last = select.ExecuteReader();
-            if (!last.Read())
+            if (EntryRows.Last(connection, header) is not { } last)
             {
                 return Of(header.Header, held ? RunState.Running : RunState.Interrupted, 0, TimeSpan.Zero, null);
             }
 
-            RunOutcome? outcome = last.GetString(2) == nameof(EntryKind.RunEnded) ? JournalJson.Read<RunOutcome>(last.GetString(3)) : null;
+            RunOutcome? outcome = last.Kind == EntryKind.RunEnded ? JournalJson.Read<RunOutcome>(last.Reply) : null;
             RunState state = outcome is not null ? RunState.Ended : held ? RunState.Running : RunState.Interrupted;
-            return Of(header.Header, state, last.GetInt64(0), TimeSpan.FromTicks(last.GetInt64(1)), outcome);
+            return Of(header.Header, state, last.Ordinal, last.At, outcome);
         }
-        catch (Exception damage) when (damage is JsonException || EntryRows.IsDamage(damage))
+        catch (Exception damage) when (damage is JsonException or JournalDamagedException || EntryRows.IsDamage(damage))
         {
             return Damaged(header.RunId);
         }

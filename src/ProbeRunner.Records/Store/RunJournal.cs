@@ -48,6 +48,11 @@ public sealed class RunJournal : IJournal, IDisposable
             throw new ArgumentException($"Row {entry.Ordinal} cannot follow row {_lastOrdinal}: ordinals go up by one and never repeat.", nameof(entry));
         }
 
+        if (entry.Section.Contains('\0', StringComparison.Ordinal) || entry.Request.Contains('\0', StringComparison.Ordinal) || entry.Reply.Contains('\0', StringComparison.Ordinal))
+        {
+            throw new ArgumentException("A row's text holds no NUL: JSON escapes it.", nameof(entry));
+        }
+
         byte[] checksum = Checksum.OfEntry(_lastChecksum, entry);
         Durably($"Row {entry.Ordinal} of run {Header.RunId}", transaction =>
         {

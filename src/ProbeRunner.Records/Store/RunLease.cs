@@ -1,12 +1,11 @@
 using System.Globalization;
-using System.Text;
 
 namespace ProbeRunner.Records.Store;
 
 /// <summary>
 /// The right to write one run: an exclusive lock on a small file beside the store, given back by the operating system however the
-/// process ends. The file holds the process id for the message to others. It is never deleted while the run can be resumed: a lock on a
-/// deleted file would keep nobody out.
+/// process ends. A second file holds the process id for the message to others (the locked one cannot be read). The lock is never deleted
+/// while the run can be resumed: a lock on a deleted file would keep nobody out.
 /// </summary>
 internal sealed class RunLease : IDisposable
 {
@@ -29,13 +28,12 @@ internal sealed class RunLease : IDisposable
             if (!SpinWait.SpinUntil(() => (stream = TryLock(path)) is not null, Patience))
             {
                 throw new StoreUnusableException(
-                    $"Run {runId} is being written by another process{HolderOf(path)}. Nothing was sent to the machine. Wait until it ends, or stop that one first.");
+                    $"Run {runId} is being written by another process{Holder(path)}. Nothing was sent to the machine. Wait until it ends, or stop that one first.");
             }
 
-            stream!.SetLength(0);
-            stream.Write(Encoding.ASCII.GetBytes(Environment.ProcessId.ToString(CultureInfo.InvariantCulture)));
-            stream.Flush();
-            return new RunLease(stream);
+            var lease = new RunLease(stream!);
+            File.WriteAllText(HolderOf(path), Environment.ProcessId.ToString(CultureInfo.InvariantCulture));
+            return lease;
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
         {
@@ -67,6 +65,7 @@ internal sealed class RunLease : IDisposable
     {
         try
         {
+            File.Delete(HolderOf(PathOf(storePath, runId)));
             File.Delete(PathOf(storePath, runId));
         }
         catch (Exception refused) when (refused is IOException or UnauthorizedAccessException)
@@ -92,14 +91,13 @@ internal sealed class RunLease : IDisposable
         }
     }
 
-    private static string HolderOf(string path)
+    private static string HolderOf(string path) => path + ".process";
+
+    private static string Holder(string path)
     {
         try
         {
-            // Shared for everything, so that no lock is asked for.
-            using var stream = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete);
-            using var reader = new StreamReader(stream);
-            return int.TryParse(reader.ReadToEnd(), NumberStyles.None, CultureInfo.InvariantCulture, out int process)
+            return int.TryParse(File.ReadAllText(HolderOf(path)), NumberStyles.None, CultureInfo.InvariantCulture, out int process)
                 ? string.Create(CultureInfo.InvariantCulture, $" (process {process})")
                 : string.Empty;
         }

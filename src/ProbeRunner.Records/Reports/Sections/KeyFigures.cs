@@ -32,7 +32,10 @@ internal static class KeyFigures
                 "Bed flatness",
                 Figures.Mm(capture.FlatnessMm),
                 $"minimum zone; {capture.Readings.Length.ToString(CultureInfo.InvariantCulture)} readings"));
-            figures.Add(Figure("Bed tilt", $"{Figures.SignedMm(capture.TiltXMm)} in X", $"{Figures.SignedMm(capture.TiltYMm)} in Y, over the captured area"));
+            figures.Add(Figure(
+                "Bed tilt",
+                $"{Figures.Signed(capture.TiltXMm, 3)}, {Figures.SignedMm(capture.TiltYMm)}",
+                "left to right, front to back"));
         }
 
         if (run.Conclusion<MeshConclusion>() is { } mesh)

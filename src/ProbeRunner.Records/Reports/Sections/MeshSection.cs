@@ -24,7 +24,7 @@ internal static class MeshSection
         Html byHand = mesh.ByHand.Length > 0 ? Html.Of($"<h3>To do by hand</h3><pre>{new Html(LinesOf(mesh.ByHand))}</pre>") : Html.Nothing;
         string told = mesh.ReadBack is { } back
             ? Differing(mesh.Wanted, back) is var count and > 0
-                ? FormattableString.Invariant($"{count} nodes read back differ from what was written; they are framed below.")
+                ? FormattableString.Invariant($"{count} of {mesh.Wanted.Heights.Length} nodes read back differ from what was written; they are framed below.")
                 : "Every node read back is what was written."
             : "The controller cannot report its mesh, so it could not be read back.";
         return Html.Of($"""

@@ -35,14 +35,15 @@ internal static class OffsetSection
     }
 
     private static Html Budget(StepDownConclusion found) => Html.Of($"""
-        <table><caption>What its uncertainty is made of</caption>
-        <thead><tr><th scope="col">Contribution</th><th scope="col" class="n">Standard uncertainty, mm</th><th scope="col">Share</th></tr></thead>
+        <table><caption>What its standard uncertainty u is made of</caption>
+        <thead><tr><th scope="col">Contribution</th><th scope="col" class="n">u, mm</th><th scope="col">Share</th></tr></thead>
         <tbody>{Html.Each(found.Contributions.OrderByDescending(line => line.Share), line => Html.Of($"""<tr><th scope="row">{line.Name}</th><td class="n">{Figures.Number(line.StandardUncertaintyMm, 4)}</td><td><span class="bar" style="width:{Math.Clamp(line.Share, 0, 1) * 4}rem"></span> {Figures.Percent(line.Share)}</td></tr>"""))}
         <tr><th scope="row">Combined</th><td class="n">{Figures.Number(found.StandardUncertaintyMm, 4)}</td><td></td></tr></tbody></table>
         """);
 
     private static Html Takes(ImmutableArray<double> takes) => takes.Length < 2 ? Html.Nothing : Html.Of($"""
-        <table><caption>Agreement of the takes: they lie within {Figures.Mm(takes.Max() - takes.Min())}</caption>
+        <p class="note">The takes agree within {Figures.Mm(takes.Max() - takes.Min())}:</p>
+        <table>
         <thead><tr><th scope="col" class="n">Take</th><th scope="col" class="n">Offset, mm</th></tr></thead>
         <tbody>{Html.Each(takes.Index(), take => Html.Of($"""<tr><th scope="row" class="n">{take.Index + 1}</th><td class="n">{Figures.Signed(take.Item, 3)}</td></tr>"""))}</tbody></table>
         """);
