@@ -11,6 +11,8 @@ namespace ProbeRunner.Machine.Printers;
 /// </summary>
 internal sealed class ControllerSession(ICommandChannel channel, Dialect dialect, PrinterState state)
 {
+    private const int AttemptsWhenUncertain = 3;
+
     private readonly HashSet<Verb> _unknown = [];
     private readonly HashSet<Verb> _otherwise = [];
     private volatile bool _isOver = true;
@@ -21,6 +23,9 @@ internal sealed class ControllerSession(ICommandChannel channel, Dialect dialect
 
     /// <summary>Whether the controller may know the verb.</summary>
     public bool Has(Verb verb) => dialect.Has(verb) && !_unknown.Contains(verb);
+
+    /// <summary>Whether the last command was given up: the controller may still be busy with it, and the next one has to wait.</summary>
+    public bool IsBrokenOff { get; private set; }
 
     /// <summary>Whether a reset was seen that nobody was told of yet.</summary>
     public bool IsStale => !_isOver && channel.ResetCount != _resetsAtStart;
@@ -75,7 +80,7 @@ internal sealed class ControllerSession(ICommandChannel channel, Dialect dialect
         {
             try
             {
-                return await ExchangeAsync(dialect.Commands(verb, numbers), cancel);
+                return await ExchangeAsync(verb, dialect.Commands(verb, numbers), cancel);
             }
             catch (CommandUnknownException)
             {
@@ -87,7 +92,7 @@ internal sealed class ControllerSession(ICommandChannel channel, Dialect dialect
         {
             if (dialect.CommandsOtherwise(verb, numbers) is { } lines)
             {
-                return await ExchangeAsync(lines, cancel);
+                return await ExchangeAsync(verb, lines, cancel);
             }
         }
         catch (CommandUnknownException)
@@ -113,6 +118,15 @@ internal sealed class ControllerSession(ICommandChannel channel, Dialect dialect
         return agreed.Believed;
     }
 
+    /// <summary>Hands a verb's lines to the operating system at once, past whatever is under way; nobody learns here whether they arrived.</summary>
+    public void Interject(Verb verb, params (string Name, double Value)[] numbers)
+    {
+        foreach (Command command in dialect.Commands(verb, numbers))
+        {
+            channel.Interject(command);
+        }
+    }
+
     /// <summary>Hands the halt line to the operating system, past every queue.</summary>
     public bool Halt()
     {
@@ -122,12 +136,14 @@ internal sealed class ControllerSession(ICommandChannel channel, Dialect dialect
         return taken;
     }
 
-    private async Task<ImmutableArray<string>> ExchangeAsync(ImmutableArray<Command> commands, CancellationToken cancel)
+    private async Task<ImmutableArray<string>> ExchangeAsync(Verb verb, ImmutableArray<Command> commands, CancellationToken cancel)
     {
         var lines = ImmutableArray.CreateBuilder<string>();
         foreach (Command command in commands)
         {
-            Exchange exchange = await GuardedAsync(() => channel.SendAsync(command, cancel));
+            IsBrokenOff = true;
+            Exchange exchange = await ExchangeAsync(verb, command, cancel);
+            IsBrokenOff = false;
             lines.AddRange(exchange.Replies);
             if (command.Answer?.Invoke(exchange.Acknowledgement) == true)
             {
@@ -137,6 +153,24 @@ internal sealed class ControllerSession(ICommandChannel channel, Dialect dialect
 
         return lines.ToImmutable();
     }
+
+    private async Task<Exchange> ExchangeAsync(Verb verb, Command command, CancellationToken cancel)
+    {
+        for (int attempt = 1; ; attempt++)
+        {
+            try
+            {
+                return await GuardedAsync(() => channel.SendAsync(command, cancel));
+            }
+            catch (CommandUncertainException) when (attempt < AttemptsWhenUncertain && SameWhenRepeated(verb))
+            {
+                // Carried out or not, carrying it out once more ends in the same state.
+            }
+        }
+    }
+
+    private static bool SameWhenRepeated(Verb verb) =>
+        verb is not (Verb.MoveLevel or Verb.MoveHeight or Verb.LiftRelative or Verb.Touch or Verb.Nudge or Verb.ProbeMesh);
 
     private async Task<T> GuardedAsync<T>(Func<Task<T>> exchange)
     {

@@ -46,6 +46,13 @@ public sealed partial class Printer
     /// <inheritdoc />
     public async Task<Temperatures> HeatersOffAsync(CancellationToken cancel)
     {
+        if (_session.IsBrokenOff)
+        {
+            // The controller may be busy for a while with what was given up; this does not wait for it. What follows reads it back.
+            _session.Interject(Verb.NozzleTarget, ("celsius", 0));
+            _session.Interject(Verb.BedTarget, ("celsius", 0));
+        }
+
         Temperatures found = default;
         const int Attempts = 3;
         for (int attempt = 0; attempt < Attempts; attempt++)

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using ProbeRunner.Machine.Dialects;
 using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Machine.Guard;
+using ProbeRunner.Transport.Commands;
 
 namespace ProbeRunner.Machine.Printers;
 
@@ -64,14 +65,15 @@ public sealed partial class Printer
         place = new BedPoint(Rounded(place.X, Verb.MoveLevel, "x"), Rounded(place.Y, Verb.MoveLevel, "y"));
         await RaiseOverClipsAsync(place, probeOut: false, cancel);
         Require(new MotionRequest.Level(place));
-        double z = _state.Guard.State.Position!.Value.Z;
-        await MoveAsync(
+        NozzlePosition at = _state.Guard.State.Position!.Value;
+        await GoAsync(
             Verb.MoveLevel,
+            at,
+            at with { X = place.X, Y = place.Y },
             cancel,
             ("x", place.X + Profile.Bed.ControllerOriginX),
             ("y", place.Y + Profile.Bed.ControllerOriginY),
             ("feed", Profile.Travel.TravelFeedMmPerMin));
-        await ConfirmAtAsync(new NozzlePosition(place.X, place.Y, z), cancel);
     }
 
     /// <inheritdoc />
@@ -81,8 +83,7 @@ public sealed partial class Printer
         double target = Rounded(heightMm, Verb.MoveHeight, "z");
         Require(new MotionRequest.Height(target, feedMmPerMin));
         NozzlePosition at = _state.Guard.State.Position!.Value;
-        await MoveAsync(Verb.MoveHeight, cancel, ("z", target), ("feed", feedMmPerMin));
-        return await ConfirmAtAsync(at with { Z = target }, cancel);
+        return await GoAsync(Verb.MoveHeight, at, at with { Z = target }, cancel, ("z", target), ("feed", feedMmPerMin));
     }
 
     /// <inheritdoc />
@@ -100,7 +101,8 @@ public sealed partial class Printer
     public async Task<NozzlePosition> ReadPositionAsync(CancellationToken cancel)
     {
         NozzlePosition position = await AskPositionAsync(cancel);
-        if (_state.Guard.State.Homed.HasFlag(Axes.Z) && _state.Guard.State.Position is null)
+        GuardState state = _state.Guard.State;
+        if (state.Homed.HasFlag(Axes.Z) && !(state.Position is { } known && AreSame(known, position)))
         {
             _state.Apply(guard => guard.At(position));
         }
@@ -194,6 +196,40 @@ public sealed partial class Printer
         await _session.SendAsync(Verb.WaitForMotion, cancel);
         _state.Moved();
         return lines;
+    }
+
+    /// <summary>
+    /// Goes from one place to another and confirms it. When it stays open whether the line was carried out, the position decides: there,
+    /// it was; still here, it is sent again; anywhere else is a fault.
+    /// </summary>
+    private async Task<NozzlePosition> GoAsync(
+        Verb verb, NozzlePosition from, NozzlePosition to, CancellationToken cancel, params (string Name, double Value)[] numbers)
+    {
+        for (int attempt = 1; ; attempt++)
+        {
+            try
+            {
+                await MoveAsync(verb, cancel, numbers);
+                return await ConfirmAtAsync(to, cancel);
+            }
+            catch (CommandUncertainException) when (attempt < _options.AttemptsToAgree)
+            {
+                await RecoverPositionAsync(cancel);
+                NozzlePosition found = _state.Guard.State.Position!.Value;
+                if (AreSame(found, to))
+                {
+                    _state.Apply(guard => guard.At(to));
+                    return to;
+                }
+
+                if (!AreSame(found, from))
+                {
+                    throw new PositionDiffersException(to, found);
+                }
+
+                _state.Apply(guard => guard.At(from));
+            }
+        }
     }
 
     private async Task RaiseToClearanceAsync(CancellationToken cancel)

@@ -22,9 +22,8 @@ public sealed partial class Printer
         await TryAsync(Verb.ReadSettings, () => _session.SendAsync(Verb.ReadSettings, cancel));
         await TryAsync(Verb.ReadProbeOffset, () => _session.SendAsync(Verb.ReadProbeOffset, cancel));
         await TryAsync(Verb.ReadMesh, () => _session.SendAsync(Verb.ReadMesh, cancel));
-        _identity = new ControllerIdentity(
+        return new ControllerIdentity(
             Field(fields, "FIRMWARE"), Field(fields, "MACHINE"), Field(fields, "SERIAL", "UUID", "UID"), Abilities(fields), fields);
-        return _identity;
     }
 
     /// <inheritdoc />

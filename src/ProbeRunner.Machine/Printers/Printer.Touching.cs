@@ -5,6 +5,7 @@ using ProbeRunner.Machine.Guard;
 using ProbeRunner.Machine.Profiles;
 using ProbeRunner.Machine.Toml;
 using ProbeRunner.Machine.Touches;
+using ProbeRunner.Transport.Commands;
 
 namespace ProbeRunner.Machine.Printers;
 
@@ -62,9 +63,16 @@ public sealed partial class Printer
     {
         for (int touched = 0; touched < _options.AttemptsToAgree; touched++)
         {
-            if (await TouchOnceAsync(place, cancel) is double z)
+            try
             {
-                return (z, touched > 0);
+                if (await TouchOnceAsync(place, cancel) is double z)
+                {
+                    return (z, touched > 0);
+                }
+            }
+            catch (CommandUncertainException)
+            {
+                // Touched or not, its report is gone. The position is asked for before the place is touched again.
             }
 
             _touchesInDoubt = _options.TouchesInDoubt;

@@ -4,7 +4,6 @@ using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Machine.Guard;
 using ProbeRunner.Machine.Heat;
 using ProbeRunner.Machine.Profiles;
-using ProbeRunner.Machine.Settings;
 using ProbeRunner.Machine.Toml;
 using ProbeRunner.Transport.Commands;
 
@@ -27,7 +26,6 @@ public sealed partial class Printer : IPrinter
     private readonly long _startedStamp;
     private int _preparedSession;
     private bool _isAbsolute;
-    private ControllerIdentity? _identity;
 
     private Printer(ICommandChannel channel, Dialect dialect, MachineProfile profile, TimeProvider time, PrinterOptions options)
     {
@@ -133,10 +131,9 @@ public sealed partial class Printer : IPrinter
             _state.Note(snapshot => snapshot with { SoftLimitsOn = on });
             return on;
         });
-        if (!_session.Has(Verb.MeshOff))
-        {
-            _state.Apply(guard => guard.MeshIs(MeshInForce.Off));
-        }
+        bool? meshIsOn = _session.Has(Verb.MeshOff) ? await MeshStateAsync(cancel) : MeshIsOff();
+        _state.Note(snapshot => snapshot with { MeshCorrectionOn = meshIsOn });
+        _state.Apply(guard => guard.MeshIs(meshIsOn == false ? MeshInForce.Off : null));
 
         _preparedSession = session;
     }

@@ -188,7 +188,7 @@ public sealed class GuardLawTests
             {
                 RequireHomed();
                 Assert.True(_at.Z >= Clearance() - 0.01);
-                Assert.InRange(target.X, -0.001, 245.001);
+                Assert.InRange(target.X, -0.001, 240.001);
                 Assert.InRange(target.Y, -0.001, 240.001);
                 RequireClearOfClips(target);
                 Settle(new NozzlePosition(target.X, target.Y, _at.Z));
@@ -230,7 +230,7 @@ public sealed class GuardLawTests
             {
                 RequireHomed();
                 Assert.True(_at.Z >= Clearance() - 0.01);
-                Assert.InRange(place.X, 5, 207);
+                Assert.InRange(place.X, 5, 202);
                 Assert.InRange(place.Y, 5, 231);
                 Assert.DoesNotContain(Wren.Bed.Clips, clip => clip.Contains(place) || clip.Contains(new BedPoint(place.X + 38, place.Y + 9)));
                 RequireClearOfClips(new BedPoint(place.X + 38, place.Y + 9));

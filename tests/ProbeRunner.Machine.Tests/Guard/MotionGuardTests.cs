@@ -82,8 +82,8 @@ public sealed class MotionGuardTests
     [Fact]
     public void Level_travel_leaves_the_travel_limits_nowhere()
     {
-        Assert.Null(Homed().Decide(new MotionRequest.Level(new BedPoint(245, 240))));
-        Assert.Equal(RefusalReason.OutsideTravel, Reason(Homed(), new MotionRequest.Level(new BedPoint(245.1, 100))));
+        Assert.Null(Homed().Decide(new MotionRequest.Level(new BedPoint(240, 240))));
+        Assert.Equal(RefusalReason.OutsideTravel, Reason(Homed(), new MotionRequest.Level(new BedPoint(240.1, 100))));
         Assert.Equal(RefusalReason.OutsideTravel, Reason(Homed(), new MotionRequest.Level(new BedPoint(10, -1))));
         Assert.Equal(RefusalReason.OutsideTravel, Reason(Homed(), new MotionRequest.Height(241, 600)));
     }

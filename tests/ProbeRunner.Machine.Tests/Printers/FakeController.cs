@@ -82,7 +82,11 @@ internal sealed partial class FakeController : ICommandChannel
         return Task.FromResult(new Exchange(command, [.. lines], "ok"));
     }
 
-    public bool Interject(Command command) => true;
+    public bool Interject(Command command)
+    {
+        Sent.Add("past everything: " + command.Text);
+        return true;
+    }
 
     public bool Halt()
     {

@@ -218,6 +218,75 @@ public sealed class PrinterTests
     }
 
     [Fact]
+    public async Task Heaters_off_waits_for_no_command_that_was_given_up()
+    {
+        (Printer printer, FakeController controller) = await HomedAsync();
+        controller.Instead = text => text.StartsWith("G30", StringComparison.Ordinal) ? throw new OperationCanceledException() : null;
+        await Assert.ThrowsAsync<OperationCanceledException>(() => printer.TouchAsync(Middle, default));
+        controller.Sent.Clear();
+
+        await printer.HeatersOffAsync(default);
+
+        Assert.Equal(["past everything: M104 S0", "past everything: M140 S0", "M104 S0", "M140 S0", "M105"], controller.Sent);
+    }
+
+    [Theory]
+    [InlineData(true, 1)]
+    [InlineData(false, 2)]
+    public async Task A_move_that_may_have_been_carried_out_is_decided_by_the_position(bool carriedOut, int sent)
+    {
+        (Printer printer, FakeController controller) = await HomedAsync();
+        bool once = true;
+        controller.Instead = text =>
+        {
+            if (text.StartsWith("G1 X", StringComparison.Ordinal) && once)
+            {
+                once = false;
+                (controller.X, controller.Y) = carriedOut ? (120, 120) : (controller.X, controller.Y);
+                throw new CommandUncertainException(text, CommandKind.Motion);
+            }
+
+            return null;
+        };
+
+        await printer.MoveNozzleAsync(Middle, default);
+
+        Assert.Equal(120, controller.X);
+        Assert.Equal(sent, controller.Sent.Count(line => line.StartsWith("G1 X", StringComparison.Ordinal)));
+    }
+
+    [Fact]
+    public async Task A_touch_whose_fate_is_open_is_taken_again_after_the_position_was_asked()
+    {
+        (Printer printer, FakeController controller) = await HomedAsync();
+        bool once = true;
+        controller.Instead = text =>
+        {
+            if (text.StartsWith("G30", StringComparison.Ordinal) && once)
+            {
+                once = false;
+                throw new CommandUncertainException(text, CommandKind.LongMotion);
+            }
+
+            return null;
+        };
+
+        Assert.True((await printer.TouchAsync(Middle, default)).Suspect);
+        int first = controller.Sent.FindIndex(line => line.StartsWith("G30", StringComparison.Ordinal));
+        int second = controller.Sent.FindIndex(first + 1, line => line.StartsWith("G30", StringComparison.Ordinal));
+        Assert.Contains("M114", controller.Sent.Take(second).Skip(first));
+    }
+
+    [Fact]
+    public async Task What_was_found_is_known_after_connecting()
+    {
+        (Printer printer, _) = await ConnectedAsync();
+
+        Assert.True(printer.Now.MeshCorrectionOn);
+        Assert.True(printer.Now.SoftLimitsOn);
+    }
+
+    [Fact]
     public async Task A_target_above_the_cap_is_never_sent()
     {
         (Printer printer, FakeController controller) = await ConnectedAsync();

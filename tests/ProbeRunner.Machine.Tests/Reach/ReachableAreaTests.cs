@@ -9,13 +9,13 @@ public sealed class ReachableAreaTests
     [Fact]
     public void A_probe_left_of_the_nozzle_cannot_reach_the_right_of_the_bed()
     {
-        // By hand: nozzle travel 0..245 x 0..240, probe 38 to the left and 9 in front: tip -38..207 x -9..231; plate inset by 5: 5..235.
+        // By hand: nozzle travel 0..240 x 0..240, probe 38 to the left and 9 in front: tip -38..202 x -9..231; plate inset by 5: 5..235.
         ReachableArea reach = ReachableArea.ForProbe(Shipped.Wren);
 
-        Assert.Equal(new BedRectangle(5, 5, 207, 231), reach.Bounds);
+        Assert.Equal(new BedRectangle(5, 5, 202, 231), reach.Bounds);
         Assert.True(reach.CanTouch(new BedPoint(120, 120)));
         Assert.False(reach.CanTouch(new BedPoint(210, 120)));
-        Assert.Contains(new BedRectangle(207, 0, 240, 240), reach.UnreachableStrips());
+        Assert.Contains(new BedRectangle(202, 0, 240, 240), reach.UnreachableStrips());
     }
 
     [Fact]
