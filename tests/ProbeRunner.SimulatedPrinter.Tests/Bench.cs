@@ -13,7 +13,7 @@ namespace ProbeRunner.SimulatedPrinter.Tests;
 /// <summary>A simulated printer on virtual time with a plain client at the other end, that sends a line and collects what comes until its ok.</summary>
 internal sealed partial class Bench
 {
-    private readonly DuplexLink _link;
+    private DuplexLink _link;
     private readonly StringBuilder _received = new();
     private readonly byte[] _buffer = new byte[4096];
 
@@ -42,6 +42,14 @@ internal sealed partial class Bench
         return change is null ? scenario : scenario with { Controller = change(scenario.Controller) };
     }
 
+    /// <summary>Plugs a new cable in after the first was pulled.</summary>
+    public void PlugAgain()
+    {
+        (_link, var controller) = DuplexLink.CreatePair("bench");
+        _received.Clear();
+        Printer.Plug(controller);
+    }
+
     public async Task WriteAsync(string text) => await _link.WriteAsync(Encoding.Latin1.GetBytes(text), CancellationToken.None);
 
     /// <summary>Sends a line as it is and returns the answer's lines, the ok last.</summary>
@@ -51,16 +59,24 @@ internal sealed partial class Bench
         return await ReadToAsync(answer => answer.StartsWith("ok", StringComparison.Ordinal));
     }
 
-    /// <summary>Sends a line with the next number and its checksum, again as long as it is asked for again.</summary>
+    /// <summary>
+    /// Sends a line with the next number and its checksum. After anything but a clean answer it waits for quiet, and sends the
+    /// line again unless the controller asks for the next one: that means that it was taken.
+    /// </summary>
     public async Task<List<string>> SendNumberedAsync(string command)
     {
         var numbered = Seal(++LastNumber, command);
+        List<string> all = [];
         while (true)
         {
-            var answer = await SendAsync(numbered);
-            if (!answer.Exists(line => line.StartsWith("Resend", StringComparison.Ordinal)))
+            await WriteAsync(numbered + "\n");
+            var answer = await ReadToQuietAsync();
+            all.AddRange(answer);
+            var asked = answer.FindLast(line => line.StartsWith("Resend: ", StringComparison.Ordinal));
+            var isSpoilt = answer.Count == 0 || answer.Exists(line => line.Contains("unknown", StringComparison.Ordinal));
+            if ((asked is null && !isSpoilt) || asked == FormattableString.Invariant($"Resend: {LastNumber + 1}"))
             {
-                return answer;
+                return all;
             }
         }
     }
@@ -86,7 +102,26 @@ internal sealed partial class Bench
         }
     }
 
-    public async Task<string> ReadLineAsync()
+    // An ok ends the answer when nothing follows it; without one, three keep-alives' time of silence does.
+    private async Task<List<string>> ReadToQuietAsync()
+    {
+        List<string> lines = [];
+        while (true)
+        {
+            var isOver = lines.Count > 0 && lines[^1].StartsWith("ok", StringComparison.Ordinal);
+            using var deadline = new CancellationTokenSource(TimeSpan.FromSeconds(isOver ? 0.1 : 6), Time);
+            try
+            {
+                lines.Add(await ReadLineAsync(deadline.Token));
+            }
+            catch (OperationCanceledException)
+            {
+                return lines;
+            }
+        }
+    }
+
+    public async Task<string> ReadLineAsync(CancellationToken cancel = default)
     {
         while (true)
         {
@@ -98,7 +133,7 @@ internal sealed partial class Bench
                 return text[..end].TrimEnd('\r');
             }
 
-            var count = await _link.ReadAsync(_buffer, CancellationToken.None);
+            var count = await _link.ReadAsync(_buffer, cancel);
             _received.Append(Encoding.Latin1.GetString(_buffer, 0, count));
         }
     }

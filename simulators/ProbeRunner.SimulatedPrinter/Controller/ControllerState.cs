@@ -84,6 +84,13 @@ internal sealed class ControllerState
         Sync();
     }
 
+    /// <summary>The motors drove against the end of travel: what the controller believes is wrong by that much from now on.</summary>
+    public void LoseSteps(Axes3 lost)
+    {
+        Shift = Shift + lost;
+        _body.ForgetDatum(Shift.Z);
+    }
+
     /// <summary>Takes what the motors say as what was commanded, correction and nudge not counted.</summary>
     public void Sync()
     {

@@ -6,9 +6,9 @@ namespace ProbeRunner.SimulatedPrinter.Controller;
 /// What moves when: queued moves one after the other, then the long command (homing, a touch, a dwell) that waits behind them.
 /// A long command is a sequence of phases; the next one is worked out when the one before it has ended.
 /// </summary>
-internal sealed class MotionTimeline(PrinterBody body, LaidPlastic laid)
+internal sealed class MotionTimeline(PrinterBody body, ControllerState state)
 {
-    private readonly Queue<Phase> _moves = new();
+    private Queue<Phase> _moves = new();
     private IEnumerator<Phase>? _long;
     private Phase? _phase;
     private TimeSpan _phaseStart;
@@ -96,12 +96,18 @@ internal sealed class MotionTimeline(PrinterBody body, LaidPlastic laid)
     private void Finish(Phase phase)
     {
         var start = body.Motor;
-        body.Move(phase.Target ?? start, phase.Seconds, phase.IsHoming);
+        var lost = body.Move(phase.Target ?? start, phase.Seconds, phase.IsHoming);
+        if (!phase.IsHoming && lost != default)
+        {
+            state.LoseSteps(lost);
+            _moves = new Queue<Phase>(_moves.Select(move => move with { Target = move.Target + lost }));
+        }
+
         if (phase.LaysPlastic)
         {
             var middle = Axes3.Between(start, body.Motor, 0.5);
-            laid.Lay(middle.X, middle.Y, body.GapMm);
-            laid.Lay(body.Motor.X, body.Motor.Y, body.GapMm);
+            state.Laid.Lay(middle.X, middle.Y, body.GapMm);
+            state.Laid.Lay(body.Motor.X, body.Motor.Y, body.GapMm);
         }
     }
 

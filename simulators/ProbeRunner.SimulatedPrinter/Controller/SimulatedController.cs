@@ -39,7 +39,7 @@ internal sealed class SimulatedController
         _send = send;
         _wording = new Wording(_options);
         _state = new ControllerState(scenario, body);
-        _timeline = new MotionTimeline(body, _state.Laid);
+        _timeline = new MotionTimeline(body, _state);
         _heaters = new HeaterPanel(scenario.Heat, body.Expansion);
         _numbering = new LineNumbering(_options);
         _chatter = new Chatter(_options, _wording);

@@ -38,7 +38,7 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
         _body = new PrinterBody(scenario);
         _controller = new SimulatedController(scenario, _body, line => _output.Say(line, Now));
         _bystander = new Bystander(scenario, _body, _controller.State, new MachineHandles(
-            CutCable, () => CablePlugged?.Invoke(), () => _controller.PowerOff(Now), () => _controller.Reset(Now)));
+            PullByHand, () => CablePlugged?.Invoke(), () => _controller.PowerOff(Now), () => _controller.Reset(Now)));
         _motionFaults = new MotionFaults(plan);
         _resetsOnOpen = scenario.Controller.ResetsOnOpen;
         Scenario = scenario;
@@ -66,6 +66,9 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
 
     /// <summary>The link to the client has ended: pulled by us, or closed by the client. Called once for each link.</summary>
     public event Action<ILink>? LinkEnded;
+
+    /// <summary>A person pulled the cable, or the fault plan did.</summary>
+    public event Action? CablePulled;
 
     /// <summary>A person plugs the cable in again; whoever made the link makes a new one and calls <see cref="Plug"/>.</summary>
     public event Action? CablePlugged;
@@ -123,7 +126,7 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
     }
 
     /// <summary>Pulls the cable for real: our end is closed, what had not arrived is lost.</summary>
-    public void PullCable() => Act(CutCable);
+    public void PullCable() => Act(PullByHand);
 
     /// <summary>Switches the power off and on: the controller starts anew, what was not stored is gone.</summary>
     public void PowerCycle() => Act(() => _controller.Reset(Now));
@@ -183,7 +186,7 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
             Settle();
             if (_plan.PullCableAtLine > 0 && _input.Lines >= _plan.PullCableAtLine && _motionFaults.TakeLinePull())
             {
-                CutCable();
+                PullByHand();
             }
         }
 
@@ -201,7 +204,7 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
                 _controller.Reset(Now);
                 break;
             case MotionFault.PullCable:
-                CutCable();
+                PullByHand();
                 break;
         }
 
@@ -218,6 +221,12 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
         var due = Earliest(_controller.NextDue, _link is null ? null : _output.NextDue, _motionFaults.NextDue);
         var wait = due is { } at ? (at > Now ? at - Now : TimeSpan.Zero) : Timeout.InfiniteTimeSpan;
         _alarm.Change(wait, Timeout.InfiniteTimeSpan);
+    }
+
+    private void PullByHand()
+    {
+        CutCable();
+        CablePulled?.Invoke();
     }
 
     private void CutCable()

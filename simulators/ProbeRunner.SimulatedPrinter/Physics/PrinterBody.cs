@@ -139,7 +139,8 @@ internal sealed class PrinterBody
     /// <param name="target">Where the motors are told to go.</param>
     /// <param name="seconds">How long it takes.</param>
     /// <param name="isHoming">Whether this is the controller's own search for its places, which may move unhomed axes.</param>
-    public void Move(Axes3 target, double seconds, bool isHoming)
+    /// <returns>What the motors could not do, driving against the end of travel: reached minus told.</returns>
+    public Axes3 Move(Axes3 target, double seconds, bool isHoming)
     {
         var reached = WithinTravel(target);
         var from = Motor;
@@ -160,6 +161,7 @@ internal sealed class PrinterBody
 
         CheckPath(from, wasAt);
         Expansion.Advance(seconds);
+        return reached - target;
     }
 
     /// <summary>Releases the motors: the gantry sinks a little.</summary>
