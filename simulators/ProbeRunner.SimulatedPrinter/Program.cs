@@ -1,1 +1,3 @@
-return 0;
+using ProbeRunner.SimulatedPrinter.Hosting;
+
+return await SimulatorProgram.RunAsync(args, Console.In, Console.Out, Console.Error);
