@@ -37,6 +37,7 @@ internal static class BedMap
             {Places(capture.Readings, plate)}
             {Fittings(machine, plate)}
             {Numbers(map, plate, scale, machine?.Travel.HomingPlace)}
+            {Suspects(capture.Readings, plate)}
             <rect class="edge" x="{plate.X(plate.Area.MinX)}" y="{plate.Y(plate.Area.MaxY)}" width="{plate.Width}" height="{plate.Depth}"/>
             {Axes(plate)}
             {HeightLegend.Draw(plate, scale)}
@@ -87,10 +88,19 @@ internal static class BedMap
     }
 
     private static Html Places(ImmutableArray<Reading> readings, Plate plate) => Html.Each(
-        readings.GroupBy(reading => reading.Place),
-        place => place.Any(reading => reading.Suspect)
-            ? Html.Of($"""<path class="suspect" d="M{plate.X(place.Key.X) - 1.8} {plate.Y(place.Key.Y) - 1.8}l3.6 3.6m0 -3.6l-3.6 3.6"/>""")
-            : Html.Of($"""<circle class="place" cx="{plate.X(place.Key.X)}" cy="{plate.Y(place.Key.Y)}" r="1"/>"""));
+        readings.Select(reading => reading.Place).Distinct(),
+        place => Html.Of($"""<circle class="place" cx="{plate.X(place.X)}" cy="{plate.Y(place.Y)}" r="1"/>"""));
+
+    private static Html Suspects(ImmutableArray<Reading> readings, Plate plate) => Html.Each(
+        readings.Where(reading => reading.Suspect).Select(reading => reading.Place).Distinct(),
+        place =>
+        {
+            Html cross = Html.Of($"M{plate.X(place.X) - 2.4} {plate.Y(place.Y) - 2.4}l4.8 4.8m0 -4.8l-4.8 4.8");
+            return Html.Of($"""<path class="suspect-ground" d="{cross}"/><path class="suspect" d="{cross}"/>""");
+        });
+
+    private static Html Outline(BedRectangle area, Plate plate) => Html.Of(
+        $"M{plate.X(area.MinX)} {plate.Y(area.MaxY)}H{plate.X(area.MaxX)}V{plate.Y(area.MinY)}H{plate.X(area.MinX)}z");
 
     private static Html Numbers(SurfaceMap map, Plate plate, HeightScale scale, BedPoint? home)
     {
@@ -116,7 +126,7 @@ internal static class BedMap
         }
 
         Html clips = Html.Each(machine.Bed.Clips, clip => Html.Of(
-            $"""<rect class="clip" fill="url(#clip)" x="{plate.X(clip.MinX)}" y="{plate.Y(clip.MaxY)}" width="{clip.MaxX - clip.MinX}" height="{clip.MaxY - clip.MinY}"/>"""));
+            $"""<g class="clip"><title>Clip</title><path class="clip-back" d="{Outline(clip, plate)}"/><path fill="url(#clip)" d="{Outline(clip, plate)}"/></g>"""));
         Html screws = Html.Each(machine.Screws, screw => Html.Of(
             $"""<g class="screw"><title>Adjusting screw, {screw.Name}</title><circle cx="{plate.X(screw.Place.X)}" cy="{plate.Y(screw.Place.Y)}" r="3.2"/><path d="M{plate.X(screw.Place.X) - 3.2} {plate.Y(screw.Place.Y)}h6.4"/></g>"""));
         BedPoint home = machine.Travel.HomingPlace;

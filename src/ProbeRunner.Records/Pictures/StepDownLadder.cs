@@ -14,14 +14,14 @@ internal static class StepDownLadder
         double[] heights = [.. stepDown.Answers.Select(answer => answer.HeightMm), stepDown.DragHeightMm];
         double room = Math.Max(0.01, (heights.Max() - heights.Min()) * 0.08);
         int takes = stepDown.Answers.Max(answer => answer.Take);
-        var chart = new Chart(640, 340, 0.5, takes + 0.5, heights.Min() - room, heights.Max() + room);
+        var chart = new Chart(640, 420, 0.5, takes + 0.5, heights.Min() - room, heights.Max() + room);
         double expanded = 2 * stepDown.StandardUncertaintyMm;
         double bandTop = Math.Max(chart.Y(stepDown.DragHeightMm + expanded), Chart.Top);
         double bandEnd = Math.Min(chart.Y(stepDown.DragHeightMm - expanded), chart.Base);
         Html columns = Html.Each(Enumerable.Range(1, takes), take => Html.Of(
             $"""<path class="grid" d="M{chart.X(take)} {Chart.Top}V{chart.Base}"/><text class="tick-x" x="{chart.X(take)}" y="{chart.Base + 14}">{take}</text>"""));
         return Html.Of($"""
-            <svg class="chart" viewBox="0 0 640 340" role="img" aria-labelledby="ladder-title ladder-text">
+            <svg class="chart" viewBox="0 0 640 420" role="img" aria-labelledby="ladder-title ladder-text">
             <title id="ladder-title">Heights asked and what the paper did</title>
             <desc id="ladder-text">{Describe(stepDown)}</desc>
             {chart.Frame("take", "nozzle Z, mm", 8)}{columns}

@@ -34,7 +34,7 @@ internal static class PageStyle
         caption { text-align: left; color: var(--soft); font-size: .9rem; padding: .2rem 0; }
         th, td { border: 1px solid var(--rule); padding: .25rem .55rem; text-align: left; vertical-align: top; } th { font-weight: 600; } .n { text-align: right; white-space: nowrap; } thead th { border-bottom: 2px solid var(--soft); }
         td.differs { outline: 2px solid var(--bad); outline-offset: -2px; font-weight: 700; } td small { color: var(--soft); display: block; } tr.voided td { text-decoration: line-through; color: var(--soft); }
-        .bar { display: inline-block; height: .7rem; background: var(--accent); vertical-align: baseline; min-width: 1px; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
+        td.share { white-space: nowrap; } .bar { display: inline-block; height: .7rem; background: var(--accent); vertical-align: baseline; min-width: 1px; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
         pre { background: var(--sheet); border: 1px solid var(--rule); padding: .6rem .8rem; overflow-x: auto; font: .92rem/1.5 ui-monospace, "DejaVu Sans Mono", "Liberation Mono", monospace; white-space: pre-wrap; }
         code, .mono { font-family: ui-monospace, "DejaVu Sans Mono", "Liberation Mono", monospace; font-size: .92em; }
         details { margin: .6rem 0; } summary { cursor: pointer; padding: .3rem 0; font-weight: 600; } summary:focus-visible { outline: 2px solid var(--accent); }
@@ -43,11 +43,11 @@ internal static class PageStyle
         svg text { font-family: inherit; fill: var(--ink); }
         .bed-map text { font-size: 7px; } .chart text { font-size: 12px; }
         .tick-x, .side, .value { text-anchor: middle; } .tick-y { text-anchor: end; }
-        .bed-map { max-width: 46rem; } .bed-map .value { font-size: 7.5px; font-weight: 600; paint-order: stroke; stroke-width: 1.6px; stroke-opacity: .75; stroke-linejoin: round; font-variant-numeric: tabular-nums; }
+        .bed-map { max-width: 46rem; } figure .chart { min-width: 30rem; } .bed-map .value { font-size: 7.5px; font-weight: 600; paint-order: stroke; stroke-width: 1.6px; stroke-opacity: .75; stroke-linejoin: round; font-variant-numeric: tabular-nums; }
         .value[fill="#000"] { fill: #000; } .value[fill="#fff"] { fill: #fff; }
         .plate { fill: var(--paper); } .edge { fill: none; stroke: var(--ink); stroke-width: .8; } .hatch { stroke: var(--hatch); stroke-width: 1.2; } .hatch-dense { stroke: #111; stroke-width: .6; fill: none; }
         .clip { stroke: #111; stroke-width: .8; } .clip-back { fill: #e8e4da; } .contour { fill: none; stroke-width: .5; stroke-opacity: .6; } .contour.zero { stroke-width: 1.1; stroke-opacity: .9; }
-        .place { fill: #111; stroke: #fff; stroke-width: .3; } .suspect { stroke: #111; stroke-width: 1.1; fill: none; } .screw { fill: #fff; fill-opacity: .85; stroke: #111; stroke-width: .8; } .home { fill: none; stroke: #111; stroke-width: 1.2; }
+        .place { fill: #111; stroke: #fff; stroke-width: .3; } .suspect { stroke: #8f2413; stroke-width: 1.2; fill: none; } .suspect-ground { stroke: #fff; stroke-width: 2.6; fill: none; } .screw { fill: #fff; fill-opacity: .85; stroke: #111; stroke-width: .8; } .home { fill: none; stroke: #111; stroke-width: 1.2; }
         .tick { fill: none; stroke: var(--ink); stroke-width: 1; } .bed-map .tick { stroke-width: .6; } .grid { stroke: var(--rule); stroke-width: 1; fill: none; }
         .limit-band { fill: var(--band); } .limit { stroke: var(--accent); stroke-dasharray: 6 4; fill: none; } .mean { stroke: var(--ink); stroke-width: 1.4; fill: none; } .trace { stroke: var(--soft); stroke-width: 1; fill: none; }
         .point { fill: var(--accent); stroke: var(--sheet); } .point-odd { stroke: var(--bad); stroke-width: 2; fill: none; }
@@ -55,6 +55,6 @@ internal static class PageStyle
         footer { margin-top: 3rem; color: var(--soft); font-size: .85rem; border-top: 1px solid var(--rule); padding-top: .6rem; }
         @page { size: A4; margin: 14mm; }
         @media print { :root { --paper: #fff; --sheet: #fff; --ink: #111; --soft: #444; --rule: #bbb; --accent: #1d5c8f; --good: #17603b; --good-back: #fff; --bad: #8f2413; --bad-back: #fff; --open: #6a4b00; --open-back: #fff; --band: #1d5c8f22; --hatch: #777; color-scheme: light; }
-          html { font-size: 10pt; } body { max-width: none; padding: 0; } h2 { break-after: avoid; } figure, .verdict, .alarm, .figures, tr, ol.findings li { break-inside: avoid; } .bed-map { max-width: 135mm; } .chart { max-width: 150mm; } .bed-map *, .chart * { print-color-adjust: exact; -webkit-print-color-adjust: exact; } .screen-only { display: none; } }
+          html { font-size: 10pt; } body { max-width: none; padding: 0; } h2 { break-after: avoid; } figure, .verdict, .alarm, .figures, tr, ol.findings li, section > div > table, .pair table { break-inside: avoid; } .bed-map { max-width: 135mm; } figure .chart { min-width: 0; max-width: 150mm; } .bed-map *, .chart * { print-color-adjust: exact; -webkit-print-color-adjust: exact; } .screen-only { display: none; } }
         """;
 }

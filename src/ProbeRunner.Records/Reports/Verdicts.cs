@@ -27,9 +27,9 @@ internal static class Verdicts
         _ => "?",
     };
 
-    /// <summary>The verdict with its confidence, as one sentence.</summary>
-    public static string Sentence(StepVerdict verdict) => verdict.State == VerdictWord.Undecided
-        ? $"Undecided: {verdict.Reason}"
+    /// <summary>The verdict with its confidence, as one sentence; what is simply so has none.</summary>
+    public static string Sentence(StepVerdict verdict) => verdict.State == VerdictWord.Undecided || verdict.Confidence >= 1
+        ? $"{Word(verdict.State)}: {verdict.Reason}"
         : $"{Word(verdict.State)}, at {Figures.Percent(verdict.Confidence)} confidence: {verdict.Reason}";
 
     /// <summary>How the run ended or stands, in a sentence.</summary>
@@ -68,8 +68,16 @@ internal static class Verdicts
             : last.EndedAt is null ? $"in the step \u201C{last.Title}\u201D" : $"after the step \u201C{last.Title}\u201D";
         return run.State == RunState.Running
             ? $"{what} is not there yet: the run is still going on."
-            : $"{what} is missing: the run ended {reached}. {Ending(run)}";
+            : $"{what} is missing: the run {How(run)} {reached}.";
     }
+
+    private static string How(RunRecord run) => run.Outcome switch
+    {
+        RunOutcome.Stopped => "was stopped by the operator",
+        RunOutcome.Halted => "was halted by the operator",
+        RunOutcome.Faulted => "failed",
+        _ => run.State == RunState.Damaged ? "cannot be read beyond a damaged row" : "was interrupted",
+    };
 
     private static string WhyOpen(RunRecord run) => run.State switch
     {

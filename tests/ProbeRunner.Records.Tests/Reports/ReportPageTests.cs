@@ -69,7 +69,7 @@ public class ReportPageTests
 
         foreach (string part in new[] { "The Z offset", "The bed map", "The correction mesh", "The report of settings" })
         {
-            Assert.Matches($"{part}[^.]* is missing: the run ended after the step \u201CRepeatability series\u201D. Stopped by the operator.", page);
+            Assert.Matches($"{part}[^.]* is missing: the run was stopped by the operator after the step \u201CRepeatability series\u201D.", page);
         }
     }
 

@@ -21,7 +21,7 @@ internal static class KeyFigures
         if (run.Conclusion<SeriesConclusion>() is { } series)
         {
             figures.Add(Figure(
-                "Probe repeatability, s",
+                "Repeatability, s",
                 Figures.Mm(series.SigmaMm, 4),
                 $"{Figures.Percent(series.SigmaConfidence)} interval {Figures.Number(series.SigmaLowerMm, 4)} to {Figures.Mm(series.SigmaUpperMm, 4)}"));
         }
@@ -34,8 +34,8 @@ internal static class KeyFigures
                 $"minimum zone; {capture.Readings.Length.ToString(CultureInfo.InvariantCulture)} readings"));
             figures.Add(Figure(
                 "Bed tilt",
-                $"{Figures.Signed(capture.TiltXMm, 3)}, {Figures.SignedMm(capture.TiltYMm)}",
-                "left to right, front to back"));
+                Figures.SignedMm(capture.TiltXMm),
+                $"left to right; {Figures.SignedMm(capture.TiltYMm)} front to back"));
         }
 
         if (run.Conclusion<MeshConclusion>() is { } mesh)

@@ -23,7 +23,7 @@ internal static class OffsetSection
     {
         string provisional = found.Provisional ? "Provisional: taken under other conditions than printing. Take it again as you print." : string.Empty;
         Html ladder = found.Answers.IsEmpty ? Html.Nothing : Html.Of($"""
-            <figure>{StepDownLadder.Draw(found)}<figcaption>Every height at which you were asked, and what the paper did. Shaded: the drag height ± {Figures.Mm(CoverageFactor * found.StandardUncertaintyMm)}.</figcaption></figure>
+            <figure class="scroll">{StepDownLadder.Draw(found)}<figcaption>Every height at which you were asked, and what the paper did. Shaded: the drag height ± {Figures.Mm(CoverageFactor * found.StandardUncertaintyMm)}.</figcaption></figure>
             """);
         return Html.Of($"""
             <p>The stored Z offset is <b>{Figures.SignedMm(found.OffsetMm)} ± {Figures.Mm(CoverageFactor * found.StandardUncertaintyMm)}</b> (coverage factor 2, about 95 %). The verdict on it: {Verdicts.Sentence(found.Verdict)}</p>
@@ -37,7 +37,7 @@ internal static class OffsetSection
     private static Html Budget(StepDownConclusion found) => Html.Of($"""
         <table><caption>What its standard uncertainty u is made of</caption>
         <thead><tr><th scope="col">Contribution</th><th scope="col" class="n">u, mm</th><th scope="col">Share</th></tr></thead>
-        <tbody>{Html.Each(found.Contributions.OrderByDescending(line => line.Share), line => Html.Of($"""<tr><th scope="row">{line.Name}</th><td class="n">{Figures.Number(line.StandardUncertaintyMm, 4)}</td><td><span class="bar" style="width:{Math.Clamp(line.Share, 0, 1) * 4}rem"></span> {Figures.Percent(line.Share)}</td></tr>"""))}
+        <tbody>{Html.Each(found.Contributions.OrderByDescending(line => line.Share), line => Html.Of($"""<tr><th scope="row">{line.Name}</th><td class="n">{Figures.Number(line.StandardUncertaintyMm, 4)}</td><td class="share"><span class="bar" style="width:{Math.Clamp(line.Share, 0, 1) * 4}rem"></span> {Figures.Percent(line.Share)}</td></tr>"""))}
         <tr><th scope="row">Combined</th><td class="n">{Figures.Number(found.StandardUncertaintyMm, 4)}</td><td></td></tr></tbody></table>
         """);
 
