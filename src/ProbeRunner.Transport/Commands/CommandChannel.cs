@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using ProbeRunner.Transport.Links;
 using ProbeRunner.Transport.Tracing;
 
@@ -152,6 +153,7 @@ public sealed class CommandChannel : ICommandChannel
         return true;
     }
 
+    [AsyncMethodBuilder(typeof(PoolingAsyncValueTaskMethodBuilder<>))]
     private async ValueTask<Exchange> ConverseAsync(Command command, int resets, CancellationToken cancel)
     {
         _wire.ThrowIfFailed();
@@ -183,6 +185,7 @@ public sealed class CommandChannel : ICommandChannel
         }
     }
 
+    [AsyncMethodBuilder(typeof(PoolingAsyncValueTaskMethodBuilder<>))]
     private async ValueTask<Exchange> SendAndTimeAsync(IConversation conversation, Command command, CancellationToken cancel)
     {
         _wire.BeginConversation();

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Text;
 using ProbeRunner.Transport.Framing;
 using ProbeRunner.Transport.Links;
@@ -157,6 +158,7 @@ internal sealed class ControllerWire : IAsyncDisposable
 
     /// <summary>The next line for the conversation under way, or silence at <paramref name="due"/>.</summary>
     /// <exception cref="ControllerStartedException">The controller started anew while a session begins.</exception>
+    [AsyncMethodBuilder(typeof(PoolingAsyncValueTaskMethodBuilder<>))]
     public async ValueTask<HeardLine> HearAsync(long due, CancellationToken cancel)
     {
         HeardLine heard = await _inbox.NextAsync(due, cancel);

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using ProbeRunner.Transport.Framing;
 
 namespace ProbeRunner.Transport.Commands;
@@ -29,6 +30,7 @@ internal sealed class NumberedConversation(ControllerWire wire, ILineGrammar gra
     }
 
     /// <inheritdoc/>
+    [AsyncMethodBuilder(typeof(PoolingAsyncValueTaskMethodBuilder<>))]
     public async ValueTask<Exchange> SendAsync(Command command, CancellationToken cancel)
     {
         TimeSpan within = wire.Times.Of(command.Kind);
@@ -99,6 +101,7 @@ internal sealed class NumberedConversation(ControllerWire wire, ILineGrammar gra
         }
     }
 
+    [AsyncMethodBuilder(typeof(PoolingAsyncValueTaskMethodBuilder<>))]
     private async ValueTask<Outcome> TakeNumberAsync(Command command, TimeSpan within, CancellationToken cancel)
     {
         var line = new NumberedCommand(command, _number++);
@@ -114,6 +117,7 @@ internal sealed class NumberedConversation(ControllerWire wire, ILineGrammar gra
         return outcome;
     }
 
+    [AsyncMethodBuilder(typeof(PoolingAsyncValueTaskMethodBuilder<>))]
     private async ValueTask<Outcome> PutThroughAsync(
         NumberedCommand line, NumberedCommand? before, TimeSpan within, CancellationToken cancel)
     {

@@ -1,7 +1,6 @@
 using System.Globalization;
 using System.Text;
 using System.Text.RegularExpressions;
-using ProbeRunner.SimulatedPrinter.Time;
 using ProbeRunner.Transport.Framing;
 using ProbeRunner.Transport.Links;
 
@@ -11,7 +10,7 @@ namespace ProbeRunner.Transport.Tests.Commands;
 /// A small controller that checks numbers and checksums: it keeps a position, answers questions, touches, and knows nothing else.
 /// A line whose number's letter is damaged it takes as an unnumbered, unknown command and acknowledges, as real ones do.
 /// </summary>
-internal sealed partial class TinyController(ILink link, VirtualTime time)
+internal sealed partial class TinyController(ILink link, TimeProvider time)
 {
     private int _last;
 
@@ -27,7 +26,8 @@ internal sealed partial class TinyController(ILink link, VirtualTime time)
     /// <summary>Damages what is sent back: the line's ordinal and its bytes.</summary>
     public Action<int, byte[]> Damage { get; init; } = (_, _) => { };
 
-    public int Lines { get; private set; }
+    /// <summary>Ends when the halt line was taken.</summary>
+    public TaskCompletionSource Halted { get; } = new(TaskCreationOptions.RunContinuationsAsynchronously);
 
     private int _sent;
     private int _acknowledged;
@@ -46,7 +46,6 @@ internal sealed partial class TinyController(ILink link, VirtualTime time)
                 framer.Push(buffer.AsSpan(0, count), lines);
                 foreach (string line in lines)
                 {
-                    Lines++;
                     await TakeAsync(line);
                 }
 
@@ -115,6 +114,9 @@ internal sealed partial class TinyController(ILink link, VirtualTime time)
                 await Task.Delay(TimeSpan.FromSeconds(4), time);
                 CarriedOut.Add(command);
                 break;
+            case "M112":
+                Halted.TrySetResult();
+                return;
             case "G30":
                 await Task.Delay(TimeSpan.FromSeconds(1.5), time);
                 await SayAsync("busy: processing");

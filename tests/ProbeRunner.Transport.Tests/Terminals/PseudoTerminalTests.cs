@@ -1,5 +1,6 @@
 using System.Text;
 using ProbeRunner.Transport.Links;
+using ProbeRunner.Transport.Posix;
 using ProbeRunner.Transport.Terminals;
 
 namespace ProbeRunner.Transport.Tests.Terminals;
@@ -98,6 +99,22 @@ public sealed class PseudoTerminalTests : IAsyncLifetime
         await writing;
     }
 
+    [Fact]
+    public async Task Urgent_bytes_get_past_a_full_device_and_a_write_that_waits_for_room()
+    {
+        int deaf = Libc.OpenPseudoTerminal(Libc.ReadWrite | Libc.NoControllingTerminal | Libc.NonBlocking);
+        Assert.Equal(0, Libc.UnlockPseudoTerminal(deaf));
+        await using (ILink near = await OpenAsync(SerialBackend.Descriptor, path: NameOf(deaf)))
+        {
+            Task writing = near.WriteAsync(new byte[1 << 20], _patience).AsTask();
+            Assert.False(writing.IsCompleted);
+            Assert.True(near.WriteUrgent("halt\n"u8));
+            Assert.Contains("halt\n", Encoding.ASCII.GetString(Drain(deaf)), StringComparison.Ordinal);
+        }
+
+        Assert.Equal(0, Libc.Close(deaf));
+    }
+
     [Theory]
     [InlineData(SerialBackend.Descriptor, SerialBackend.Descriptor)]
     [InlineData(SerialBackend.Descriptor, SerialBackend.SerialPort)]
@@ -171,6 +188,25 @@ public sealed class PseudoTerminalTests : IAsyncLifetime
         Assert.Equal(terminal.DevicePath, new FileInfo(alias).LinkTarget);
         await terminal.DisposeAsync();
         Assert.Null(new FileInfo(alias).LinkTarget);
+    }
+
+    private static unsafe string NameOf(int master)
+    {
+        byte* name = stackalloc byte[64];
+        Assert.Equal(0, Libc.PseudoTerminalName(master, name, 64));
+        return System.Runtime.InteropServices.Marshal.PtrToStringUTF8((nint)name)!;
+    }
+
+    private static unsafe byte[] Drain(int master)
+    {
+        var all = new List<byte>();
+        byte* piece = stackalloc byte[4096];
+        for (nint count; (count = Libc.Read(master, piece, 4096)) > 0;)
+        {
+            all.AddRange(new ReadOnlySpan<byte>(piece, (int)count));
+        }
+
+        return [.. all];
     }
 
     private async Task<PortProblem> ProblemOf(SerialBackend backend, string path)
