@@ -46,6 +46,7 @@ public class TableTests
     [InlineData("0.1\n-Infinity\n", "t.csv:2:1: \"-Infinity\" is not a number")]
     [InlineData("NaN\n0.1\n", "t.csv:1:1: \"NaN\" is not a number")]
     [InlineData("0.1\n1e999\n", "t.csv:2:1: \"1e999\" is not a number")]
+    [InlineData("0.1\n-2e12\n", "t.csv:2:1: -2e12 is out of range")]
     [InlineData("0.1\n1.000,5\n", "t.csv:2:7: this row has 2 field(s); expected 1")]
     [InlineData("a,b\n1,2\n3\n", "t.csv:3:1: this row has 1 field(s); expected 2")]
     [InlineData("z\n\"1\n2\n", "t.csv:2:1: the quote that begins here does not end")]

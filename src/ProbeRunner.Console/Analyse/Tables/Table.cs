@@ -8,6 +8,9 @@ namespace ProbeRunner.Console.Analyse.Tables;
 /// <param name="Rows">The rows below the header; all have the same number of fields, at least one.</param>
 internal sealed record Table(string File, IReadOnlyList<Cell> Header, IReadOnlyList<IReadOnlyList<Cell>> Rows)
 {
+    // No length that is measured comes near, and sums of its powers stay finite.
+    private const double Largest = 1e12;
+
     /// <summary>Number of columns.</summary>
     public int Width => Header.Count > 0 ? Header.Count : Rows[0].Count;
 
@@ -70,6 +73,11 @@ internal sealed record Table(string File, IReadOnlyList<Cell> Header, IReadOnlyL
     {
         if (cell.Number is { } number)
         {
+            if (Math.Abs(number) > Largest)
+            {
+                faults.Add(cell.Where, $"{Printable.Text(cell.Text)} is out of range", FormattableString.Invariant($"expected a number from {-Largest} to {Largest}"));
+            }
+
             return number;
         }
 
