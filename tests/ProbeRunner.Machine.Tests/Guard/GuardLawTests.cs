@@ -34,7 +34,7 @@ public sealed class GuardLawTests
 
     [Fact]
     public void No_sequence_of_steps_and_answers_goes_below_the_floor_or_beyond_contact() =>
-        Gen.Select(Gen.Double[0.5, 4], Gen.Double[0, 2.8], Gen.Select(Gen.Double[-0.3, 0.15], Gen.Int[0, 2]).Array[10, 300]).Sample((trigger, distance, answers) =>
+        Gen.Select(Gen.Double[0.5, 4], Gen.Double[0, 2.8], Gen.Select(Gen.Double[-0.15, 0.03], Gen.Int[0, 60]).Array[10, 300]).Sample((trigger, distance, answers) =>
         {
             MotionGuard guard = MotionGuard.For(Wren).Homed(Axes.All).ProbeIs(ProbePosture.Retracted).MeshIs(MeshInForce.Off)
                 .Touched(new BedPoint(120, 120), trigger)
@@ -50,11 +50,12 @@ public sealed class GuardLawTests
                 {
                     Assert.True(target >= Math.Max(trigger - distance - 0.5, Wren.Travel.LowestZ) - 0.001);
                     Assert.True(target >= contact - 0.101);
+                    Assert.True(z - target <= 0.1001 || target >= trigger - distance + 1.0 - 0.001);
                     z = target;
                     guard = guard.At(new NozzlePosition(120, 120, z));
                 }
 
-                if (answer == 2)
+                if (answer == 0)
                 {
                     contact = Math.Max(contact, z);
                     guard = guard.Contact(z);
