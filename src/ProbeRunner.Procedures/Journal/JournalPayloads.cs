@@ -2,8 +2,8 @@ using ProbeRunner.Procedures.Operators;
 
 namespace ProbeRunner.Procedures.Journal;
 
-// What the rows of a journal carry, so that writer and reader agree. A fact's request is JSON with a "kind"; the record looks at two kinds:
-// FactKinds.Touch, whose reply is a Reading, and FactKinds.Ask, whose request is an AskRequest and whose reply is an Answer.
+// What the rows of a journal carry, so that writer and reader agree. A fact's request is JSON with a "kind"; the record looks at these kinds:
+// FactKinds.Touch, whose reply is a Reading, FactKinds.Identify, and FactKinds.Ask, whose request is an AskRequest and whose reply is an Answer.
 // Changed carries a ChangedSetting, StepEnded a StepConclusion, RunEnded a RunOutcome.
 
 /// <summary>The kinds of fact that the record of a run lays out; others are kept and listed as they are.</summary>
@@ -11,6 +11,9 @@ public static class FactKinds
 {
     /// <summary>A touch; the reply is a <see cref="Machine.Touches.Reading"/>.</summary>
     public const string Touch = "touch";
+
+    /// <summary>What the controller says of itself; the reply is a <see cref="Machine.Settings.ControllerIdentity"/>.</summary>
+    public const string Identify = "identify";
 
     /// <summary>A question to the person; the request is an <see cref="AskRequest"/>, the reply an <see cref="Answer"/>.</summary>
     public const string Ask = "ask";

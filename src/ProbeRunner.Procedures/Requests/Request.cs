@@ -10,7 +10,7 @@ namespace ProbeRunner.Procedures.Requests;
 /// so a request holds everything that decides what is done, and nothing else.
 /// </summary>
 [JsonPolymorphic(TypeDiscriminatorPropertyName = "kind")]
-[JsonDerivedType(typeof(Identify), "identify")]
+[JsonDerivedType(typeof(Identify), FactKinds.Identify)]
 [JsonDerivedType(typeof(ReadSettings), "read-settings")]
 [JsonDerivedType(typeof(LookAtMachine), "look-at-machine")]
 [JsonDerivedType(typeof(ReadProbeOffset), "read-probe-offset")]

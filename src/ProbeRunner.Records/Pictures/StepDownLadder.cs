@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Records.Markup;
 using ProbeRunner.Records.Text;
@@ -7,11 +8,22 @@ namespace ProbeRunner.Records.Pictures;
 /// <summary>Every height at which the person was asked, one column a take, each answer by its own shape; the estimate is the line across.</summary>
 internal static class StepDownLadder
 {
+    /// <summary>Half of the heights that are drawn, mm: what was asked far above, on the way down, would squeeze the place that matters.</summary>
+    private const double LeastReachMm = 0.06;
+
+    /// <summary>The answers near enough to the estimate to be drawn.</summary>
+    public static ImmutableArray<FeltHeight> Drawn(StepDownConclusion stepDown)
+    {
+        double reach = Math.Max(LeastReachMm, 5 * stepDown.StandardUncertaintyMm);
+        return [.. stepDown.Answers.Where(answer => Math.Abs(answer.HeightMm - stepDown.DragHeightMm) <= reach)];
+    }
+
     /// <summary>Draws a step-down.</summary>
-    /// <param name="stepDown">What was found; at least one answer.</param>
+    /// <param name="stepDown">What was found; at least one answer near the estimate.</param>
     public static Html Draw(StepDownConclusion stepDown)
     {
-        double[] heights = [.. stepDown.Answers.Select(answer => answer.HeightMm), stepDown.DragHeightMm];
+        ImmutableArray<FeltHeight> drawn = Drawn(stepDown);
+        double[] heights = [.. drawn.Select(answer => answer.HeightMm), stepDown.DragHeightMm];
         double room = Math.Max(0.01, (heights.Max() - heights.Min()) * 0.08);
         int takes = stepDown.Answers.Max(answer => answer.Take);
         var chart = new Chart(640, 420, 0.5, takes + 0.5, heights.Min() - room, heights.Max() + room);
@@ -27,7 +39,7 @@ internal static class StepDownLadder
             {chart.Frame("take", "nozzle Z, mm", 8)}{columns}
             <rect class="limit-band" x="{Chart.Left}" y="{bandTop}" width="{chart.End - Chart.Left}" height="{Math.Max(0, bandEnd - bandTop)}"/>
             {chart.Level(stepDown.DragHeightMm, "mean", "drag begins")}
-            {Html.Each(stepDown.Answers, answer => Mark(chart.X(answer.Take), chart.Y(answer.HeightMm), answer.Felt))}
+            {Html.Each(drawn, answer => Mark(chart.X(answer.Take), chart.Y(answer.HeightMm), answer.Felt))}
             {Key(chart)}
             </svg>
             """);

@@ -22,13 +22,13 @@ public static class RunReader
     {
         ArgumentNullException.ThrowIfNull(header);
         HashSet<long> voided = Voided(entries);
-        RunOutcome? outcome = Payloads<RunOutcome>(entries, EntryKind.RunEnded).Select(found => found.Payload).LastOrDefault();
+        RunOutcome? outcome = OutcomeOf(entries);
         RunState state = damagedFrom is not null ? RunState.Damaged
             : outcome is not null ? RunState.Ended
             : isHeld ? RunState.Running
             : RunState.Interrupted;
         return new RunRecord(
-            header,
+            header.ControllerIdentity.Length > 0 ? header : header with { ControllerIdentity = IdentityIn(entries) },
             state,
             entries,
             [.. Payloads<SessionPayload>(entries, EntryKind.SessionStarted).Select(found => new SessionRecord(found.Entry.At, found.Payload))],
@@ -41,6 +41,20 @@ public static class RunReader
             outcome,
             damagedFrom);
     }
+
+    /// <summary>Whether a row ends a run for good; after any other outcome it can be taken up again.</summary>
+    internal static bool IsCompletion(JournalEntry entry) =>
+        entry.Kind == EntryKind.RunEnded && TryRead(entry.Reply, out RunOutcome? outcome) && outcome is RunOutcome.Completed;
+
+    // An outcome is a session's: once the run was taken up again it has none until the next.
+    private static RunOutcome? OutcomeOf(ImmutableArray<JournalEntry> entries)
+    {
+        JournalEntry? last = entries.LastOrDefault(entry => entry.Kind is EntryKind.RunEnded or EntryKind.SessionStarted);
+        return last is { Kind: EntryKind.RunEnded } && TryRead(last.Reply, out RunOutcome? outcome) ? outcome : null;
+    }
+
+    private static string IdentityIn(ImmutableArray<JournalEntry> entries) =>
+        entries.FirstOrDefault(entry => KindOf(entry) == FactKinds.Identify)?.Reply ?? string.Empty;
 
     private static HashSet<long> Voided(ImmutableArray<JournalEntry> entries)
     {

@@ -12,7 +12,7 @@ public enum RunState
     /// <summary>A process is writing it now.</summary>
     Running,
 
-    /// <summary>It has an outcome.</summary>
+    /// <summary>It has an outcome; unless that is completion it can be resumed.</summary>
     Ended,
 
     /// <summary>It has no outcome and nobody is at it: killed, power cut, or the store failed. It can be resumed.</summary>
@@ -27,7 +27,11 @@ public enum RunState
 /// <param name="LastAt">Time of the last row since the run began.</param>
 /// <param name="Outcome">How it ended; null while it has not.</param>
 public sealed record RunListing(
-    string RunId, string MachineName, string ScriptName, DateTimeOffset StartedAt, RunState State, long Entries, TimeSpan LastAt, RunOutcome? Outcome);
+    string RunId, string MachineName, string ScriptName, DateTimeOffset StartedAt, RunState State, long Entries, TimeSpan LastAt, RunOutcome? Outcome)
+{
+    /// <summary>Whether it can be taken up again.</summary>
+    public bool IsResumable => State is RunState.Interrupted or RunState.Ended && Outcome is not RunOutcome.Completed;
+}
 
 /// <summary>Everything the store knows of a run, laid out for reports and exports.</summary>
 /// <param name="Header">What it was started with.</param>
@@ -58,6 +62,9 @@ public sealed record RunRecord(
 
     /// <summary>Time from the start to the last row.</summary>
     public TimeSpan Duration => Entries.IsEmpty ? TimeSpan.Zero : Entries[^1].At;
+
+    /// <summary>Whether it can be taken up again.</summary>
+    public bool IsResumable => State is RunState.Interrupted or RunState.Ended && Outcome is not RunOutcome.Completed;
 
     /// <summary>Whether any session of it was on a simulated machine.</summary>
     public bool IsSimulated => Sessions.Any(session => session.Session.Simulated);

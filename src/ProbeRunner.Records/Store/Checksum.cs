@@ -14,9 +14,6 @@ internal static class Checksum
     /// <summary>The first link: over the run's header.</summary>
     public static byte[] OfHeader(string header) => Of([], [header]);
 
-    /// <summary>Over the controller's identity, which is known later than the header and is no part of the chain of rows.</summary>
-    public static byte[] OfController(ReadOnlySpan<byte> headerChecksum, string controller) => Of(headerChecksum, ["controller", controller]);
-
     /// <summary>Over a row and the checksum before it.</summary>
     public static byte[] OfEntry(ReadOnlySpan<byte> before, JournalEntry entry)
     {

@@ -11,45 +11,28 @@ internal sealed record StoredHeader(RunHeader Header, byte[] Checksum)
     public string RunId => Header.RunId;
 }
 
-/// <summary>Headers of runs in SQL. What the controller says of itself is known later than the rest and is kept in a column of its own.</summary>
+/// <summary>Headers of runs in SQL.</summary>
 internal static class HeaderRows
 {
     /// <summary>Adds a run without rows.</summary>
     public static StoredHeader Insert(SqliteConnection connection, RunHeader header)
     {
-        string text = JournalJson.Write(header with { ControllerIdentity = string.Empty });
+        string text = JournalJson.Write(header);
         byte[] checksum = Checksum.OfHeader(text);
         using SqliteTransaction transaction = connection.BeginTransaction(deferred: false);
         using SqliteCommand run = connection.CreateCommand();
         run.Transaction = transaction;
         run.CommandText =
             """
-            INSERT INTO run (id, header, header_checksum, controller, controller_checksum) VALUES ($run, $header, $checksum, $controller, $controllerChecksum);
+            INSERT INTO run (id, header, checksum) VALUES ($run, $header, $checksum);
             INSERT INTO head (run, ordinal, checksum) VALUES ($run, 0, $checksum);
             """;
         run.Parameters.AddWithValue("$run", header.RunId);
         run.Parameters.AddWithValue("$header", text);
         run.Parameters.AddWithValue("$checksum", checksum);
-        run.Parameters.AddWithValue("$controller", header.ControllerIdentity);
-        run.Parameters.AddWithValue("$controllerChecksum", Checksum.OfController(checksum, header.ControllerIdentity));
         run.ExecuteNonQuery();
         transaction.Commit();
         return new StoredHeader(header, checksum);
-    }
-
-    /// <summary>Sets the controller's identity of a run that has none yet.</summary>
-    public static void SetController(SqliteConnection connection, SqliteTransaction transaction, StoredHeader header, string controller)
-    {
-        using SqliteCommand update = connection.CreateCommand();
-        update.Transaction = transaction;
-        update.CommandText = "UPDATE run SET controller = $controller, controller_checksum = $checksum WHERE id = $run AND controller = ''";
-        update.Parameters.AddWithValue("$run", header.RunId);
-        update.Parameters.AddWithValue("$controller", controller);
-        update.Parameters.AddWithValue("$checksum", Checksum.OfController(header.Checksum, controller));
-        if (update.ExecuteNonQuery() != 1)
-        {
-            throw new InvalidOperationException($"run {header.RunId} has a controller's identity already");
-        }
     }
 
     /// <summary>The header of a run.</summary>
@@ -58,7 +41,7 @@ internal static class HeaderRows
     public static StoredHeader Read(SqliteConnection connection, string runId)
     {
         using SqliteCommand select = connection.CreateCommand();
-        select.CommandText = "SELECT id, header, header_checksum, controller, controller_checksum FROM run WHERE id = $run";
+        select.CommandText = "SELECT id, header, checksum FROM run WHERE id = $run";
         select.Parameters.AddWithValue("$run", runId);
         try
         {
@@ -75,7 +58,7 @@ internal static class HeaderRows
     public static List<(string RunId, StoredHeader? Header)> ReadAll(SqliteConnection connection)
     {
         using SqliteCommand select = connection.CreateCommand();
-        select.CommandText = "SELECT id, header, header_checksum, controller, controller_checksum FROM run ORDER BY id DESC";
+        select.CommandText = "SELECT id, header, checksum FROM run ORDER BY id DESC";
         using SqliteDataReader row = select.ExecuteReader();
         List<(string, StoredHeader?)> headers = [];
         while (row.Read())
@@ -97,10 +80,8 @@ internal static class HeaderRows
     private static StoredHeader Verified(SqliteDataReader row, string runId)
     {
         string text = row.GetString(1);
-        string controller = row.GetString(3);
         byte[] checksum = Checksum.OfHeader(text);
-        if (!checksum.AsSpan().SequenceEqual((byte[])row.GetValue(2))
-            || !Checksum.OfController(checksum, controller).AsSpan().SequenceEqual((byte[])row.GetValue(4)))
+        if (!checksum.AsSpan().SequenceEqual((byte[])row.GetValue(2)))
         {
             throw new JournalDamagedException(runId, 0);
         }
@@ -108,7 +89,7 @@ internal static class HeaderRows
         try
         {
             RunHeader header = JournalJson.Read<RunHeader>(text);
-            return header.RunId == runId ? new StoredHeader(header with { ControllerIdentity = controller }, checksum) : throw new JournalDamagedException(runId, 0);
+            return header.RunId == runId ? new StoredHeader(header, checksum) : throw new JournalDamagedException(runId, 0);
         }
         catch (JsonException)
         {

@@ -20,9 +20,7 @@ internal static class Migrations
         CREATE TABLE run (
             id TEXT NOT NULL PRIMARY KEY,
             header TEXT NOT NULL,
-            header_checksum BLOB NOT NULL,
-            controller TEXT NOT NULL,
-            controller_checksum BLOB NOT NULL
+            checksum BLOB NOT NULL
         ) STRICT, WITHOUT ROWID;
 
         CREATE TABLE entry (

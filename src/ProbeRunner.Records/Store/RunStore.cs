@@ -85,8 +85,8 @@ public sealed class RunStore
         });
     }
 
-    /// <summary>Takes up an interrupted run.</summary>
-    /// <exception cref="StoreUnusableException">There is no such run, it has ended, or another process is at it.</exception>
+    /// <summary>Takes up a run that was interrupted, stopped, halted or failed.</summary>
+    /// <exception cref="StoreUnusableException">There is no such run, it is complete, or another process is at it.</exception>
     /// <exception cref="JournalDamagedException">A row is not what was written.</exception>
     public RunJournal OpenForResume(string runId)
     {
@@ -99,8 +99,8 @@ public sealed class RunStore
         {
             StoredHeader header = HeaderRows.Read(connection, runId);
             FoundEntries found = EntryRows.ReadVerified(connection, header);
-            return found.Entries is [.., { Kind: EntryKind.RunEnded }]
-                ? throw new StoreUnusableException($"Run {runId} has ended; there is nothing to resume. Start a new one.")
+            return found.Entries is [.., var last] && RunReader.IsCompletion(last)
+                ? throw new StoreUnusableException($"Run {runId} is complete; there is nothing to resume. Start a new one.")
                 : (header, found);
         });
     }

@@ -10,12 +10,17 @@ namespace ProbeRunner.Records.Tests.Child;
 
 /// <summary>
 /// The writing process of the tests that kill one: <c>STORE RUN COUNT</c> begins the run, or takes it up, and appends rows, each acknowledged
-/// on standard output by its ordinal once it is durable. After a failure it tries once more and says what became of that.
+/// on standard output by its ordinal once it is durable; <c>measure STORE COUNT</c> tells how long an append takes. After a failure it tries once more and says what became of that.
 /// </summary>
 internal static class Program
 {
     public static int Main(string[] arguments)
     {
+        if (arguments is ["measure", var where, var many])
+        {
+            return CommitTimes.Measure(where, int.Parse(many, CultureInfo.InvariantCulture));
+        }
+
         RunStore store = RunStore.Open(arguments[0]);
         string runId = arguments[1];
         int count = int.Parse(arguments[2], CultureInfo.InvariantCulture);

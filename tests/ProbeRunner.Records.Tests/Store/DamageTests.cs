@@ -69,7 +69,6 @@ public sealed class DamageTests : IDisposable
     [InlineData("UPDATE entry SET kind = 'Voided' WHERE ordinal = 9")]
     [InlineData("UPDATE entry SET step = 3 WHERE ordinal = 2")]
     [InlineData("UPDATE run SET header = replace(header, 'wren-240', 'wren-241')")]
-    [InlineData("UPDATE run SET controller = 'another'")]
     public void Whatever_is_edited_is_noticed(string edit)
     {
         string path = Written();

@@ -83,7 +83,7 @@ public sealed class RunStoreTests : IDisposable
     }
 
     [Fact]
-    public void An_ended_run_is_not_taken_up_again_and_leaves_no_lock_behind()
+    public void A_complete_run_is_not_taken_up_again_and_leaves_no_lock_behind()
     {
         RunStore store = RunStore.Open(StorePath);
         using (RunJournal journal = store.Create(SampleRun.Header()))
@@ -96,7 +96,7 @@ public sealed class RunStoreTests : IDisposable
 
         Assert.Empty(Directory.EnumerateFiles(StorePath + "-locks"));
         StoreUnusableException refused = Assert.Throws<StoreUnusableException>(() => store.OpenForResume(RunName));
-        Assert.Contains("has ended", refused.Message, StringComparison.Ordinal);
+        Assert.Contains("is complete", refused.Message, StringComparison.Ordinal);
         Assert.IsType<RunOutcome.Completed>(store.List().Single().Outcome);
     }
 
@@ -115,26 +115,36 @@ public sealed class RunStoreTests : IDisposable
         }
 
         Assert.Throws<JournalFailedException>(() => journal.Append(Program.Row(2)));
-        Assert.Throws<JournalFailedException>(() => journal.SetControllerIdentity("{}"));
         Assert.Equal(Program.Row(1), Assert.Single(store.Read(RunName).Entries));
     }
 
     [Fact]
-    public void The_controllers_identity_is_kept_once_and_another_is_refused()
+    public void What_the_controller_said_of_itself_is_found_in_the_journal()
+    {
+        SampleRun run = new SampleRun().Session().Fact("""{"kind":"identify"}""", """{"serialNumber":"WR-0173"}""");
+
+        Assert.Equal("""{"serialNumber":"WR-0173"}""", RunReader.Read(SampleRun.Header(), run.Entries).Header.ControllerIdentity);
+    }
+
+    [Fact]
+    public void A_stopped_run_is_taken_up_again_and_has_no_outcome_until_the_next()
     {
         RunStore store = RunStore.Open(StorePath);
-        using (RunJournal journal = store.Create(SampleRun.Header()))
+        SampleRun run = new SampleRun().Session().End(new RunOutcome.Stopped("Parked.", new StepVerdict(VerdictWord.Undecided, 0, "stopped.")));
+        using (RunJournal first = store.Create(SampleRun.Header()))
         {
-            journal.Append(Program.Row(1));
-            journal.SetControllerIdentity("""{"serialNumber":"WR-0173"}""");
-            journal.SetControllerIdentity("""{"serialNumber":"WR-0173"}""");
-            Assert.Throws<InvalidOperationException>(() => journal.SetControllerIdentity("""{"serialNumber":"WR-9999"}"""));
-            journal.Append(Program.Row(2));
+            run.Entries.ToList().ForEach(first.Append);
         }
 
-        RunRecord record = store.Read(RunName);
-        Assert.Equal("""{"serialNumber":"WR-0173"}""", record.Header.ControllerIdentity);
-        Assert.Equal(2, record.Entries.Length);
+        Assert.Equal(RunState.Ended, store.Read(RunName).State);
+        Assert.True(store.List().Single().IsResumable);
+        using (RunJournal second = store.OpenForResume(RunName))
+        {
+            second.Append(run.Session(resumed: true).Entries[^1]);
+        }
+
+        Assert.Equal(RunState.Interrupted, store.Read(RunName).State);
+        Assert.Null(store.Read(RunName).Outcome);
     }
 
     [Fact]

@@ -22,17 +22,21 @@ internal static class OffsetSection
     private static Html Found(RunRecord run, StepDownConclusion found)
     {
         string provisional = found.Provisional ? "Provisional: taken under other conditions than printing. Take it again as you print." : string.Empty;
-        Html ladder = found.Answers.IsEmpty ? Html.Nothing : Html.Of($"""
-            <figure class="scroll">{StepDownLadder.Draw(found)}<figcaption>Every height at which you were asked, and what the paper did. Shaded: the drag height ± {Figures.Mm(CoverageFactor * found.StandardUncertaintyMm)}.</figcaption></figure>
+        int farAbove = found.Answers.Length - StepDownLadder.Drawn(found).Length;
+        string left = farAbove == 0 ? string.Empty : FormattableString.Invariant($" {farAbove} answers farther away are not drawn.");
+        Html ladder = farAbove == found.Answers.Length ? Html.Nothing : Html.Of($"""
+            <figure class="scroll">{StepDownLadder.Draw(found)}<figcaption>The heights at which you were asked, and what the paper did. Shaded: the drag height ± {Figures.Mm(CoverageFactor * found.StandardUncertaintyMm)}.{left}</figcaption></figure>
             """);
         return Html.Of($"""
             <p>The stored Z offset is <b>{Figures.SignedMm(found.OffsetMm)} ± {Figures.Mm(CoverageFactor * found.StandardUncertaintyMm)}</b> (coverage factor 2, about 95 %). The verdict on it: {Verdicts.Sentence(found.Verdict)}</p>
             <p class="mono">(drag {Figures.Number(found.DragHeightMm, 3)} − touch {Figures.Number(found.TouchHeightMm, 3)}) − paper {Figures.Number(found.PaperThicknessMm, 3)} = {Figures.SignedMm(found.OffsetMm)}</p>
-            <p class="sub">At {Figures.Place(found.Place.X, found.Place.Y)}. {found.Conditions} {provisional}</p>
+            <p class="sub">At {Figures.Place(found.Place.X, found.Place.Y)}. {Sentence(found.Conditions)} {provisional}</p>
             <div class="pair">{ladder}<div>{Budget(found)}{Takes(found.TakeOffsetsMm)}</div></div>
             {Proof(run)}
             """);
     }
+
+    private static string Sentence(string text) => text.Length == 0 || text[^1] == '.' ? text : char.ToUpperInvariant(text[0]) + text[1..] + ".";
 
     private static Html Budget(StepDownConclusion found) => Html.Of($"""
         <table><caption>What its standard uncertainty u is made of</caption>
