@@ -127,6 +127,7 @@ internal sealed class NumberedConversation(ControllerWire wire, ILineGrammar gra
         int had = 0;
         int unknowns = 0;
         bool isDoubted = false;
+        bool isUnknownDoubtful = false;
         await wire.WriteAsync(text, line.Command);
         long due = wire.DueIn(within);
         while (true)
@@ -138,6 +139,9 @@ internal sealed class NumberedConversation(ControllerWire wire, ILineGrammar gra
                     if (isDoubted)
                     {
                         unknowns = ledger.Unknown is null ? 0 : unknowns + 1;
+
+                        // Said to a line that was sent again it may be about the two glued together, which can even fit their checksum.
+                        isUnknownDoubtful |= unknowns > 0 && attempts.IsRepeated;
                         if (unknowns == UnknownsBelieved)
                         {
                             return new Outcome(ledger.Conclude(), IsProven: false, IsInStep: false);
@@ -176,7 +180,7 @@ internal sealed class NumberedConversation(ControllerWire wire, ILineGrammar gra
                     // Heard once it could be a damaged request for this very line.
                     if (had == 2 || ledger.WasAcknowledged)
                     {
-                        return new Outcome(ledger.ConcludeKept(), IsProven: true, IsInStep: false);
+                        return new Outcome(ledger.ConcludeKept(isUnknownDoubtful), IsProven: true, IsInStep: false);
                     }
 
                     ledger.Discard();

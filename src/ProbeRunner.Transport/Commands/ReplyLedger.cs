@@ -108,8 +108,10 @@ internal sealed class ReplyLedger(Command command)
 
     /// <summary>The exchange, as the kept sending gave it; the controller is known to have had the line.</summary>
     /// <exception cref="CommandUnknownException">The controller does not know the command.</exception>
-    /// <exception cref="CommandUncertainException">It said so, and acknowledged the line too: either belongs to a piece of a damaged line.</exception>
-    public Exchange ConcludeKept() => (_keptUnknown, _keptWasTaken) switch
+    /// <exception cref="CommandUncertainException">
+    /// It said so, but that is doubtful, or it acknowledged the line too: either may belong to a piece of a damaged line.
+    /// </exception>
+    public Exchange ConcludeKept(bool isUnknownDoubtful) => (_keptUnknown, _keptWasTaken || isUnknownDoubtful) switch
     {
         (null, _) => new Exchange(command, _keptReplies, _keptAcknowledgement),
         (_, true) => throw new CommandUncertainException(command.Text, command.Kind),
