@@ -1,4 +1,3 @@
-using System.Buffers;
 using ProbeRunner.SimulatedPrinter.Controller;
 using ProbeRunner.SimulatedPrinter.Faults;
 using ProbeRunner.SimulatedPrinter.Physics;
@@ -26,8 +25,8 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
     private readonly MotionFaults _motionFaults;
     private readonly ITimer _alarm;
     private readonly bool _resetsOnOpen;
+    private readonly LinkWriter _writer;
     private ILink? _link;
-    private bool _writing;
     private bool _disposed;
 
     private SimulatedPrinterHost(Scenario scenario, TimeProvider time, FaultPlan plan)
@@ -35,6 +34,7 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
         (_time, _start, _plan) = (time, time.GetTimestamp(), plan);
         _input = new FaultyInput(plan);
         _output = new FaultyOutput(plan, scenario.Controller.CarriageReturns);
+        _writer = new LinkWriter(_gate, _output, () => Now, Unplug, Alarm);
         _body = new PrinterBody(scenario);
         _controller = new SimulatedController(scenario, _body, line => _output.Say(line, Now));
         _bystander = new Bystander(scenario, _body, _controller.State, new MachineHandles(
@@ -175,7 +175,7 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
             Settle();
         }
 
-        Flush();
+        _writer.Flush(_link);
     }
 
     private void Take(ReadOnlySpan<byte> bytes)
@@ -190,7 +190,7 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
             }
         }
 
-        Flush();
+        _writer.Flush(_link);
     }
 
     // Does what the fault plan wants now and sets the alarm for whatever comes next. Called with the gate held.
@@ -273,79 +273,6 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
 
             CutCable();
         }
-    }
-
-    private void Flush()
-    {
-        while (true)
-        {
-            ILink? link;
-            byte[]? bytes;
-            lock (_gate)
-            {
-                if (_writing || _link is null || !TakeWaiting(out bytes))
-                {
-                    return;
-                }
-
-                (link, _writing) = (_link, true);
-            }
-
-            var write = link.WriteAsync(bytes, CancellationToken.None);
-            if (!write.IsCompletedSuccessfully)
-            {
-                _ = FinishAsync(link, write);
-                return;
-            }
-
-            lock (_gate)
-            {
-                _writing = false;
-            }
-        }
-    }
-
-    private bool TakeWaiting(out byte[]? bytes)
-    {
-        bytes = null;
-        if (!_output.TryTake(Now, out var first))
-        {
-            return false;
-        }
-
-        bytes = first;
-        if (_output.NextDue is { } next && next <= Now)
-        {
-            var all = new ArrayBufferWriter<byte>(256);
-            all.Write(first);
-            while (_output.TryTake(Now, out var more))
-            {
-                all.Write(more);
-            }
-
-            bytes = all.WrittenSpan.ToArray();
-        }
-
-        return true;
-    }
-
-    private async Task FinishAsync(ILink link, ValueTask write)
-    {
-        try
-        {
-            await write;
-        }
-        catch (Exception lost) when (lost is LinkLostException or ObjectDisposedException)
-        {
-            Unplug(link);
-        }
-
-        lock (_gate)
-        {
-            _writing = false;
-        }
-
-        Act(static () => { });
     }
 
     private static TimeSpan? Earliest(params ReadOnlySpan<TimeSpan?> times)

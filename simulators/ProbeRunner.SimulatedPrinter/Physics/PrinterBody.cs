@@ -11,15 +11,11 @@ namespace ProbeRunner.SimulatedPrinter.Physics;
 internal sealed class PrinterBody
 {
     private const double LowestMotorZ = -8;
-    private const double SampleMm = 2;
-    private const double LiftAllowedUnhomedMm = 10.001;
 
     private readonly Scenario _scenario;
     private readonly BedShape _shape;
-    private readonly double _highestPlateMm;
+    private readonly PathWatch _watch;
     private readonly List<TrueTouch> _touches = [];
-    private readonly List<Scratch> _scratches = [];
-    private readonly List<IllegalMove> _illegalMoves = [];
     private readonly List<double> _datumErrorsMm = [];
     private double _nozzleZ;
     private long _releases;
@@ -35,7 +31,7 @@ internal sealed class PrinterBody
         Motor = new Axes3(
             Range(scenario.Travel.MinX, scenario.Travel.MaxX, 1), Range(scenario.Travel.MinY, scenario.Travel.MaxY, 2), Range(4, 20, 3));
         _nozzleZ = Motor.Z;
-        _highestPlateMm = HighestPlate();
+        _watch = new PathWatch(scenario, this, _shape);
     }
 
     public ScrewSet Screws { get; }
@@ -59,14 +55,10 @@ internal sealed class PrinterBody
     /// <summary>The blob under the nozzle, mm.</summary>
     public double ResidueMm { get; set; }
 
-    /// <summary>The smallest gap so far, mm.</summary>
-    public double LowestGapMm { get; private set; } = double.PositiveInfinity;
+    /// <summary>What happened on the way: contacts, scratches, illegal moves.</summary>
+    public PathWatch Watch => _watch;
 
     public IReadOnlyList<TrueTouch> Touches => _touches;
-
-    public IReadOnlyList<Scratch> Scratches => _scratches;
-
-    public IReadOnlyList<IllegalMove> IllegalMoves => _illegalMoves;
 
     public IReadOnlyList<double> DatumErrorsMm => _datumErrorsMm;
 
@@ -143,12 +135,12 @@ internal sealed class PrinterBody
     public Axes3 Move(Axes3 target, double seconds, bool isHoming)
     {
         var reached = WithinTravel(target);
-        var from = Motor;
+        var start = Motor;
         var wasAt = _nozzleZ;
-        var asked = target - from;
+        var asked = target - start;
         Motor = reached;
         _nozzleZ = Math.Clamp(_nozzleZ, Motor.Z, Motor.Z + Backlash);
-        var moved = reached - from;
+        var moved = reached - start;
         if (moved != default)
         {
             LastMove = moved;
@@ -156,10 +148,10 @@ internal sealed class PrinterBody
 
         if (!isHoming)
         {
-            RecordIllegal(asked, reached != target);
+            _watch.Judge(asked, reached != target);
         }
 
-        CheckPath(from, wasAt);
+        _watch.Follow(start with { Z = wasAt }, Motor with { Z = _nozzleZ });
         Expansion.Advance(seconds);
         return reached - target;
     }
@@ -194,9 +186,11 @@ internal sealed class PrinterBody
     private double TriggerDistance(double nozzleX, double nozzleY) =>
         Probe.TriggerDistanceMm(nozzleX - (_scenario.Bed.WidthMm / 2), nozzleY - (_scenario.Bed.DepthMm / 2));
 
-    private double GapAt(double x, double y, double nozzleZ) => nozzleZ - Expansion.NozzleMm - PlateAt(x, y);
+    /// <summary>From a nozzle at a place and height to the plate under it, mm.</summary>
+    public double GapAt(double x, double y, double nozzleZ) => nozzleZ - Expansion.NozzleMm - PlateAt(x, y);
 
-    private double ClipAt(double x, double y)
+    /// <summary>How far a clip stands above the plate at a place, mm; 0 where there is none.</summary>
+    public double ClipAt(double x, double y)
     {
         foreach (var clip in _scenario.Bed.Clips)
         {
@@ -214,111 +208,6 @@ internal sealed class PrinterBody
         Math.Clamp(target.Y, _scenario.Travel.MinY, _scenario.Travel.MaxY),
         Math.Clamp(target.Z, LowestMotorZ, _scenario.Travel.HighestZ + 5));
 
-    private void RecordIllegal(Axes3 asked, bool stopped)
-    {
-        var sideways = (asked.X != 0 && !Homed.X) || (asked.Y != 0 && !Homed.Y);
-        var isLift = asked is { X: 0, Y: 0, Z: > 0 and < LiftAllowedUnhomedMm };
-        if (sideways || (asked.Z != 0 && !Homed.Z && !isLift))
-        {
-            Record(IllegalMoveKind.Unhomed, asked);
-        }
-        else if (stopped)
-        {
-            Record(IllegalMoveKind.EndOfTravel, asked);
-        }
-    }
-
-    private void Record(IllegalMoveKind kind, Axes3 move) =>
-        _illegalMoves.Add(new IllegalMove(kind, move.X, move.Y, move.Z, Expansion.Seconds));
-
-    private void CheckPath(Axes3 start, double wasAt)
-    {
-        var lowest = Math.Min(wasAt, _nozzleZ) - Expansion.NozzleMm;
-        var level = Math.Sqrt(Math.Pow(Motor.X - start.X, 2) + Math.Pow(Motor.Y - start.Y, 2));
-        var reach = Probe.IsExtended ? _scenario.Probe.TriggerDistanceMm + _scenario.Probe.PinBelowTriggerMm : 0;
-        var bound = _highestPlateMm + Math.Max(0, Expansion.BedMm(0, 0)) + 0.5;
-        if (level == 0 || lowest > bound + Math.Max(reach, _scenario.Bed.Clips.IsEmpty ? 0 : _scenario.Bed.ClipHeightMm + reach))
-        {
-            CheckEnd(start, level);
-            return;
-        }
-
-        var samples = (int)Math.Ceiling(level / SampleMm);
-        var (deepest, deepX, deepY, dragged, pinDragged, clip) = (0.0, 0.0, 0.0, 0, false, false);
-        for (var sample = 0; sample <= samples; sample++)
-        {
-            var share = (double)sample / samples;
-            var at = Axes3.Between(start with { Z = wasAt }, Motor with { Z = _nozzleZ }, share);
-            var gap = GapAt(at.X, at.Y, at.Z);
-            LowestGapMm = Math.Min(LowestGapMm, gap);
-            clip |= gap < ClipAt(at.X, at.Y) - 1e-9 && ClipAt(at.X, at.Y) > 0;
-            if (gap < 0)
-            {
-                dragged++;
-                (deepest, deepX, deepY) = -gap > deepest ? (-gap, at.X, at.Y) : (deepest, deepX, deepY);
-            }
-
-            if (Probe.IsExtended)
-            {
-                var (tipX, tipY) = (at.X + _scenario.Probe.OffsetX, at.Y + _scenario.Probe.OffsetY);
-                var tip = at.Z - reach - PlateAt(tipX, tipY);
-                pinDragged |= tip < 0 && tipX >= 0 && tipX <= _scenario.Bed.WidthMm && tipY >= 0 && tipY <= _scenario.Bed.DepthMm;
-                clip |= tip < ClipAt(tipX, tipY) && ClipAt(tipX, tipY) > 0;
-            }
-        }
-
-        RecordPath(new Scratch(deepX, deepY, deepest, level * dragged / (samples + 1), Expansion.Seconds), pinDragged, clip, Motor - start);
-    }
-
-    private void RecordPath(Scratch scratch, bool pinDragged, bool clip, Axes3 move)
-    {
-        if (scratch.DepthMm > 0)
-        {
-            _scratches.Add(scratch);
-        }
-
-        if (pinDragged)
-        {
-            Record(IllegalMoveKind.PinDragged, move);
-        }
-
-        if (clip)
-        {
-            Record(IllegalMoveKind.Clip, move);
-        }
-    }
-
-    private void CheckEnd(Axes3 start, double level)
-    {
-        if (level != 0 || _nozzleZ > _highestPlateMm + 2)
-        {
-            return;
-        }
-
-        var gap = GapMm;
-        LowestGapMm = Math.Min(LowestGapMm, gap);
-        if (gap < 0 && Motor.Z < start.Z)
-        {
-            _scratches.Add(new Scratch(Motor.X, Motor.Y, -gap, 0, Expansion.Seconds));
-        }
-    }
-
     private double Range(double from, double to, long ordinal) =>
         from + ((to - from) * KeyedNoise.Uniform(_scenario.Seed, NoiseKind.StartPlace, ordinal));
-
-    private double HighestPlate()
-    {
-        const int Nodes = 60;
-        var highest = double.NegativeInfinity;
-        for (var row = 0; row <= Nodes; row++)
-        {
-            for (var column = 0; column <= Nodes; column++)
-            {
-                highest = Math.Max(highest, _shape.HeightAt(_scenario.Bed.WidthMm * column / Nodes, _scenario.Bed.DepthMm * row / Nodes));
-            }
-        }
-
-        // Screws may still raise a corner by a few millimetres.
-        return highest + 3;
-    }
 }

@@ -43,7 +43,7 @@ public sealed class Truth
     public double GapMm => _body.GapMm;
 
     /// <summary>The smallest gap that ever was, mm; infinite while the nozzle was never near.</summary>
-    public double LowestGapMm => _body.LowestGapMm;
+    public double LowestGapMm => _body.Watch.LowestGapMm;
 
     /// <summary>The datum's error of each homing of Z, in order, mm: how much lower all readings of that epoch are than after a homing without noise.</summary>
     public IReadOnlyList<double> DatumErrorsMm => _body.DatumErrorsMm;
@@ -65,10 +65,10 @@ public sealed class Truth
     }
 
     /// <summary>Every time the nozzle was driven into the plate.</summary>
-    public IReadOnlyList<Scratch> Scratches => _body.Scratches;
+    public IReadOnlyList<Scratch> Scratches => _body.Watch.Scratches;
 
     /// <summary>Moves on unhomed axes, against the end of travel, into clips, with the pin dragged.</summary>
-    public IReadOnlyList<IllegalMove> IllegalMoves => _body.IllegalMoves;
+    public IReadOnlyList<IllegalMove> IllegalMoves => _body.Watch.IllegalMoves;
 
     /// <summary>Working time of the machine, s.</summary>
     public double WorkingSeconds => _body.Expansion.Seconds;

@@ -8,9 +8,9 @@ namespace ProbeRunner.SimulatedPrinter.Physics;
 /// <param name="TrueZ">The nozzle's height at a trigger without noise and steps, mm, in the controller's Z of that moment, offset excluded.</param>
 /// <param name="MeasuredZ">What the controller measured, mm, offset excluded.</param>
 /// <param name="Seconds">Working time of the machine, s.</param>
-/// <param name="ByHomingOrFinger">Whether it was part of a homing, or a finger and not the bed.</param>
+/// <param name="ByHoming">Whether it was part of a homing.</param>
 public readonly record struct TrueTouch(
-    long Ordinal, int DatumEpoch, double X, double Y, double TrueZ, double MeasuredZ, double Seconds, bool ByHomingOrFinger);
+    long Ordinal, int DatumEpoch, double X, double Y, double TrueZ, double MeasuredZ, double Seconds, bool ByHoming);
 
 /// <summary>The nozzle in the bed.</summary>
 /// <param name="X">Where it was deepest, mm.</param>

@@ -243,7 +243,7 @@ public class TouchTests
                 }
 
                 var noise = Math.Sqrt(Math.Pow(scenario.Probe.TouchSdMm, 2) + Math.Pow(scenario.Probe.ExtensionSdMm, 2));
-                foreach (var touch in bench.Truth.Touches.Where(touch => !touch.ByHomingOrFinger))
+                foreach (var touch in bench.Truth.Touches.Where(touch => !touch.ByHoming))
                 {
                     Assert.InRange(touch.MeasuredZ - touch.TrueZ, (-5.5 * noise) - 0.0025, 5.5 * noise);
                 }
