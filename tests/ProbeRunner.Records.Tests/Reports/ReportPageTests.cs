@@ -56,6 +56,16 @@ public class ReportPageTests
     }
 
     [Fact]
+    public void An_offset_that_no_step_stored_is_not_called_stored()
+    {
+        SampleRun journal = Commission.Journal();
+        int stored = journal.Entries.Select(entry => entry.Reply).ToList().FindIndex(reply => reply.Contains("Store settings", StringComparison.Ordinal));
+
+        Assert.DoesNotContain("No step of this run stored it", Text(Commission.Record), StringComparison.Ordinal);
+        Assert.Contains("No step of this run stored it", Text(RunReader.Read(SampleRun.Header(), journal.Entries[..stored])), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_node_that_reads_back_differently_is_framed()
     {
         Assert.Single(Regex.Matches(ReportPage.Render(Commission.Record), "class=\"n differs\""));

@@ -13,7 +13,7 @@ internal static class BedSection
     /// <summary>The section.</summary>
     public static Html Render(RunRecord run, MachineProfile? machine) => Html.Of($"""
         <section aria-labelledby="bed"><h2 id="bed">Bed</h2>
-        {(run.Conclusion<CaptureConclusion>() is { Map.Heights.IsEmpty: false } capture ? Found(capture, machine) : Html.Of($"""<p class="missing">{Verdicts.WhyMissing(run, "The bed map")}</p>"""))}
+        {(run.Conclusion<CaptureConclusion>() is { Map.Heights.IsEmpty: false } capture && capture.Map.Heights.Length == capture.Map.Columns * capture.Map.Rows ? Found(capture, machine) : Html.Of($"""<p class="missing">{Verdicts.WhyMissing(run, "The bed map")}</p>"""))}
         </section>
         """);
 

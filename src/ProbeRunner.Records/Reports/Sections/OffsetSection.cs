@@ -28,7 +28,7 @@ internal static class OffsetSection
             <figure class="scroll">{StepDownLadder.Draw(found)}<figcaption>The heights at which you were asked, and what the paper did. Shaded: the drag height ± {Figures.Mm(CoverageFactor * found.StandardUncertaintyMm)}.{left}</figcaption></figure>
             """);
         return Html.Of($"""
-            <p>The stored Z offset is <b>{Figures.SignedMm(found.OffsetMm)} ± {Figures.Mm(CoverageFactor * found.StandardUncertaintyMm)}</b> (coverage factor 2, about 95 %). The verdict on it: {Verdicts.Sentence(found.Verdict)}</p>
+            <p>The Z offset found is <b>{Figures.SignedMm(found.OffsetMm)} ± {Figures.Mm(CoverageFactor * found.StandardUncertaintyMm)}</b> (coverage factor 2, about 95 %). The verdict on it: {Verdicts.Sentence(found.Verdict)}{(run.Conclusion<SettingsConclusion>() is null ? " No step of this run stored it for good." : string.Empty)}</p>
             <p class="mono">(drag {Figures.Number(found.DragHeightMm, 3)} − touch {Figures.Number(found.TouchHeightMm, 3)}) − paper {Figures.Number(found.PaperThicknessMm, 3)} = {Figures.SignedMm(found.OffsetMm)}</p>
             <p class="sub">At {Figures.Place(found.Place.X, found.Place.Y)}. {Sentence(found.Conditions)} {provisional}</p>
             <div class="pair">{ladder}<div>{Budget(found)}{Takes(found.TakeOffsetsMm)}</div></div>
