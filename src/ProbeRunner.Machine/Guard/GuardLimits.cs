@@ -21,6 +21,9 @@ public static class GuardLimits
     /// <summary>How uncertain a switch's datum is before anything was touched.</summary>
     public const double SwitchDatumMm = 2;
 
+    /// <summary>The smallest lift before homing: a smaller one could be rounded downwards.</summary>
+    public const double LeastLiftMm = 0.1;
+
     /// <summary>What is kept above a clip.</summary>
     public const double AboveClipMm = 1;
 

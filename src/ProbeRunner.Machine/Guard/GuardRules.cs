@@ -93,9 +93,9 @@ internal static class GuardRules
         }
 
         double left = guard.Profile.Travel.FirstLiftMm - guard.State.LiftedUnhomedMm;
-        return lift > 0 && lift <= left + GuardLimits.RoundingMm
+        return lift >= GuardLimits.LeastLiftMm && lift <= left + GuardLimits.RoundingMm
             ? null
-            : No(RefusalReason.LiftNotBounded, Text($"before Z is homed it can only be lifted, by {Math.Max(0, left):0.##} mm more; {lift:0.##} mm was asked."));
+            : No(RefusalReason.LiftNotBounded, Text($"before Z is homed it can only be lifted, by at least 0.1 and at most {Math.Max(0, left):0.##} mm more; {lift:0.##} mm was asked."));
     }
 
     private static MotionRefusal? DecideHome(MotionGuard guard, Axes axes)
@@ -184,6 +184,11 @@ internal static class GuardRules
             return No(RefusalReason.BelowFloor, Text($"z {target:0.####} is below the machine's lowest allowed {guard.Profile.Travel.LowestZ:0.###}."));
         }
 
+        if (guard.MeetsClip(at with { Z = target }, new BedPoint(at.X, at.Y), probeOut: false))
+        {
+            return No(RefusalReason.OnClip, Text($"at z {target:0.###} the head would come down on a clip."));
+        }
+
         if (AboveClearance(guard, target) is null)
         {
             return null;
@@ -199,11 +204,6 @@ internal static class GuardRules
         if (guard.State.Probe != ProbePosture.Retracted && guard.Profile.Probe.Kind is not (ProbeKind.NozzleContact or ProbeKind.MetalSensing))
         {
             return No(RefusalReason.ProbeExtended, "the probe is not known to be retracted, and its tip is lower than the nozzle.");
-        }
-
-        if (guard.NozzleReach.OnExcluded(new BedPoint(at.X, at.Y)))
-        {
-            return No(RefusalReason.OnClip, "the head would come down on a clip.");
         }
 
         if (real < open.FloorZ - GuardLimits.RoundingMm)
@@ -274,7 +274,7 @@ internal static class GuardRules
         }
 
         return state.Position is { } at
-            ? AboveClearance(guard, at.Z)
+            ? AboveClearance(guard, at.Z) ?? ClearOfClips(guard, at, new BedPoint(at.X, at.Y), probeOut: true)
             : No(RefusalReason.PositionUnknown, "where the nozzle is, is not known.");
     }
 

@@ -221,8 +221,6 @@ public sealed class MotionGuard
 
     internal ReachableArea ProbeReach => ReachableArea.ForProbe(_profile, State.Offset);
 
-    internal ReachableArea NozzleReach => ReachableArea.ForNozzle(_profile, State.Offset);
-
     internal static bool SamePlace(BedPoint place, NozzlePosition position) =>
         place.DistanceTo(new BedPoint(position.X, position.Y)) <= GuardLimits.SamePlaceMm;
 

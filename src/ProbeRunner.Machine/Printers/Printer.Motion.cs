@@ -37,6 +37,7 @@ public sealed partial class Printer
         {
             // A homing lifts anyway; what is known to be low is lifted to a height that is known to be enough.
             await RaiseToClearanceAsync(cancel);
+            await RaiseOverClipsForHomingAsync(cancel);
         }
 
         Require(new MotionRequest.Home(axes));
@@ -254,6 +255,17 @@ public sealed partial class Printer
         {
             double z = Math.Min(Math.Ceiling(guard.OverClipsZ * 100) / 100, Profile.Travel.HighestZ);
             await MoveToHeightAsync(Math.Max(z, at.Z), Profile.Travel.LiftFeedMmPerMin, cancel);
+        }
+    }
+
+    /// <summary>Which way a homing takes only the controller knows: where there are clips, it starts above them.</summary>
+    private async Task RaiseOverClipsForHomingAsync(CancellationToken cancel)
+    {
+        MotionGuard guard = _state.Guard;
+        double z = Math.Min(guard.OverClipsZ, Profile.Travel.HighestZ);
+        if (!Profile.Bed.Clips.IsEmpty && guard.State.Position is { } at && at.Z < z)
+        {
+            await MoveToHeightAsync(z, Profile.Travel.LiftFeedMmPerMin, cancel);
         }
     }
 

@@ -90,6 +90,12 @@ public sealed partial class Printer
             await ExtendProbeAsync(cancel);
         }
 
+        if (Profile.Probe.Kind == ProbeKind.RetractablePin && _state.Guard.State.Probe != ProbePosture.Retracted && _session.Has(Verb.RetractProbe))
+        {
+            // A controller that finds the pin out may leave it out after the touch.
+            await RetractProbeAsync(cancel);
+        }
+
         await PassClipsAsync(place, cancel);
         Require(new MotionRequest.Touch(place));
         double offsetZ = _state.Guard.State.Offset.Z;

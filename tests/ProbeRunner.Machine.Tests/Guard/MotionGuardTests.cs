@@ -107,7 +107,13 @@ public sealed class MotionGuardTests
 
         Assert.Equal(RefusalReason.OnClip, Reason(left, right));
         Assert.Null(left.Decide(new MotionRequest.Level(new BedPoint(60, 60))));
-        Assert.Null(left.At(new NozzlePosition(60, 3, left.OverClipsZ)).Decide(right));
+        MotionGuard high = left.At(new NozzlePosition(60, 3, left.OverClipsZ));
+        Assert.Null(high.Decide(right));
+
+        // Found by the machine that knows the truth: having passed over the clip, the nozzle could be lowered onto it.
+        MotionGuard over = high.At(new NozzlePosition(120, 3, left.OverClipsZ));
+        Assert.Equal(RefusalReason.OnClip, Reason(over, To(7.5)));
+        Assert.Equal(RefusalReason.OnClip, Reason(over.At(new NozzlePosition(158, 12, left.OverClipsZ)), new MotionRequest.Extend()));
     }
 
     [Fact]

@@ -388,6 +388,18 @@ public sealed class PrinterTests
     }
 
     [Fact]
+    public async Task A_pin_that_is_out_is_taken_in_before_a_touch_so_that_it_is_in_afterwards()
+    {
+        // Found by the simulated machine: a controller that finds the pin out leaves it out, and it was led over a clip.
+        (Printer printer, FakeController controller) = await HomedAsync();
+        await printer.ExtendProbeAsync(default);
+
+        await printer.TouchAsync(Middle, default);
+
+        Assert.True(controller.Sent.IndexOf("M402") is int retracted and > 0 && retracted < controller.Sent.FindIndex(line => line.StartsWith("G30", StringComparison.Ordinal)));
+    }
+
+    [Fact]
     public async Task A_probe_that_does_not_come_out_leaves_its_place_unknown()
     {
         (Printer printer, FakeController controller) = await HomedAsync();
