@@ -36,7 +36,7 @@ public interface IPrinter : IAsyncDisposable
     /// <summary>The one motion allowed on an unhomed axis: upward by at most the profile's first lift, relative.</summary>
     Task LiftUnhomedAsync(double liftMm, CancellationToken cancel);
 
-    /// <summary>Homes axes. Homing Z begins a new datum epoch; mesh correction is switched off and read back afterwards.</summary>
+    /// <summary>Homes axes, from above clearance and clips where the height is known. Homing Z begins a new datum epoch; mesh correction is switched off and read back afterwards.</summary>
     Task HomeAsync(Axes axes, CancellationToken cancel);
 
     /// <summary>Makes axes count as unhomed: what they were homed to was not the bed (a finger, a switch that stuck). Nothing is sent.</summary>
@@ -46,16 +46,22 @@ public interface IPrinter : IAsyncDisposable
     Task MoveNozzleAsync(BedPoint place, CancellationToken cancel);
 
     /// <summary>Moves the nozzle to a height in the present epoch; near the bed only in steps of at most 0.1 mm, never below the guard's floor.</summary>
-    /// <returns>Where the controller says the nozzle is now.</returns>
+    /// <returns>Where the controller says the nozzle is now: the target itself when the report agrees with it to its decimals.</returns>
+    /// <exception cref="PositionDiffersException">The nozzle is somewhere else.</exception>
     Task<NozzlePosition> MoveToHeightAsync(double heightMm, double feedMmPerMin, CancellationToken cancel);
 
     /// <summary>Lifts straight up to the clearance height and retracts the probe.</summary>
     Task LiftToClearanceAsync(CancellationToken cancel);
 
-    /// <summary>One touch with the probe's tip at a place in bed coordinates: lift, extend, touch, retract as the profile's probe needs.</summary>
+    /// <summary>
+    /// One touch with the probe's tip at a place in bed coordinates: lift, extend, touch, retract as the profile's probe needs. A report that
+    /// is damaged, of another place or surprising is borne out by a second touch first.
+    /// </summary>
+    /// <exception cref="TouchFailedException">The probe gave no reading; the head was lifted and the probe retracted, where that was safe.</exception>
     Task<Reading> TouchAsync(BedPoint place, CancellationToken cancel);
 
-    /// <summary>Brings the probe into its working position.</summary>
+    /// <summary>Brings the probe into its working position; nothing for a probe that has none.</summary>
+    /// <exception cref="ProbeFaultException">It did not come out.</exception>
     Task ExtendProbeAsync(CancellationToken cancel);
 
     /// <summary>Takes the probe out of its working position.</summary>
@@ -103,7 +109,9 @@ public interface IPrinter : IAsyncDisposable
     /// <summary>Reads the controller's mesh; null when it has none or cannot report one.</summary>
     Task<MeshNodes?> ReadMeshAsync(CancellationToken cancel);
 
-    /// <summary>Writes mesh nodes one by one and reads them back; the result is what was read back.</summary>
+    /// <summary>Writes mesh nodes one by one, with correction off, and reads them back; the result is what was read back. Correction stays off.</summary>
+    /// <exception cref="NotAbleException">The controller cannot be told nodes.</exception>
+    /// <exception cref="ReportsDisagreeException">A node is not what was written.</exception>
     Task<MeshNodes> WriteMeshAsync(MeshNodes mesh, CancellationToken cancel);
 
     /// <summary>Stores the live settings so that they survive a power cut.</summary>
