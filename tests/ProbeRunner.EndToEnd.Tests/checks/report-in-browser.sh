@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
-# Opens a report in headless Chromium, by day and by night, and fails on any console message, any request that leaves the file,
-# or a page that came out empty.
+# Opens a report in headless Chromium, by day and by night, and fails on any console message (a request that the page's own policy
+# forbids is one), on a part that is missing, or on a page that came out empty.
 #   report-in-browser.sh REPORT.html [SCREENSHOT.png]
 # Needs chromium (Debian: chromium, fonts-dejavu-core).
 set -euo pipefail
