@@ -1,0 +1,96 @@
+using System.Globalization;
+using ProbeRunner.Procedures.Operators;
+using ProbeRunner.Transport.Text;
+
+namespace ProbeRunner.Console.Operators;
+
+/// <summary>Asks a person in plain lines on a terminal or over a pipe.</summary>
+/// <param name="input">Where answers are typed.</param>
+/// <param name="output">Where questions are put.</param>
+internal sealed class PlainPrompts(TextReader input, TextWriter output) : IOperator
+{
+    /// <inheritdoc />
+    public bool IsPresent => true;
+
+    /// <inheritdoc />
+    public async Task<Answer> AskAsync(Prompt prompt, CancellationToken cancel)
+    {
+        Put(prompt);
+        while (true)
+        {
+            // A blocked read of a terminal cannot be cancelled: the wait is given up, the read stays behind.
+            var typed = await Task.Run(input.ReadLine, cancel).WaitAsync(cancel)
+                ?? throw new OperatorGoneException("The terminal was closed, so nobody can answer any more.");
+            if (typed.Trim() == "?")
+            {
+                output.WriteLine($"    why: {WireText.Printable(prompt.Why)}");
+                continue;
+            }
+
+            if (Understand(prompt, typed.Trim()) is { } answer)
+            {
+                return answer;
+            }
+
+            output.WriteLine($"    Please answer with {Accepted(prompt)}; ? tells why this is asked.");
+        }
+    }
+
+    /// <summary>Takes a typed line as an answer to a prompt; null when it is none.</summary>
+    internal static Answer? Understand(Prompt prompt, string typed)
+    {
+        switch (prompt.Kind)
+        {
+            case PromptKind.Acknowledge:
+                return typed.Length == 0 || typed.Equals(Answer.Continue, StringComparison.OrdinalIgnoreCase) ? new Answer(Answer.Continue) : null;
+            case PromptKind.Choice:
+                var exact = prompt.Choices.FirstOrDefault(choice => choice.Word.Equals(typed, StringComparison.OrdinalIgnoreCase));
+                var starts = prompt.Choices.Where(choice => typed.Length > 0 && choice.Word.StartsWith(typed, StringComparison.OrdinalIgnoreCase)).ToList();
+                var chosen = exact ?? (starts.Count == 1 ? starts[0] : null);
+                return chosen is null ? null : new Answer(chosen.Word);
+            case PromptKind.Number:
+                return Number(prompt, typed);
+            default:
+                return typed.Length is > 0 and <= 200 ? new Answer(typed) : null;
+        }
+    }
+
+    private static Answer? Number(Prompt prompt, string typed)
+    {
+        // A person may type a decimal comma; a number with a grouping mark is refused rather than guessed at.
+        var plain = typed.Replace(',', '.');
+        var known = double.TryParse(plain, NumberStyles.Float, CultureInfo.InvariantCulture, out var value) && double.IsFinite(value);
+        var inside = known && !(value < prompt.Lowest) && !(value > prompt.Highest);
+        return inside ? new Answer(value.ToString("R", CultureInfo.InvariantCulture)) : null;
+    }
+
+    private void Put(Prompt prompt)
+    {
+        output.WriteLine();
+        output.WriteLine($"  > {WireText.Printable(prompt.Text)}");
+        if (prompt.HandsClear)
+        {
+            output.WriteLine("    The machine moves next: paper out, hands clear.");
+        }
+
+        if (prompt.Kind == PromptKind.Choice)
+        {
+            foreach (var choice in prompt.Choices)
+            {
+                output.WriteLine($"      {choice.Word,-10} {WireText.Printable(choice.Label)}");
+            }
+        }
+
+        output.WriteLine($"    [{Accepted(prompt)}]");
+        output.Flush();
+    }
+
+    private static string Accepted(Prompt prompt) => prompt.Kind switch
+    {
+        PromptKind.Acknowledge => "Enter to go on",
+        PromptKind.Choice => string.Join(" | ", prompt.Choices.Select(choice => choice.Word)),
+        PromptKind.Number => string.Create(
+            CultureInfo.InvariantCulture, $"a number in {prompt.Unit} from {prompt.Lowest ?? double.MinValue} to {prompt.Highest ?? double.MaxValue}"),
+        _ => "a short text",
+    };
+}

@@ -1,0 +1,23 @@
+namespace ProbeRunner.EndToEnd.Tests.Architecture;
+
+/// <summary>One concept a file: a long file needs a reason, stated here.</summary>
+public sealed class FileSizeTests
+{
+    private const int Longest = 300;
+
+    /// <summary>Files that may be longer, each with its reason.</summary>
+    private static readonly Dictionary<string, string> Reasons = new()
+    {
+    };
+
+    [Fact]
+    public void No_file_of_the_program_is_longer_than_a_reader_can_hold()
+    {
+        var offences = SourceTree.Sources("src").Concat(SourceTree.Sources("simulators"))
+            .Select(file => (name: Path.GetRelativePath(SourceTree.Root, file), lines: File.ReadLines(file).Count()))
+            .Where(file => file.lines > Longest && !Reasons.ContainsKey(file.name))
+            .Select(file => $"{file.name}: {file.lines} lines");
+
+        Assert.Empty(offences);
+    }
+}
