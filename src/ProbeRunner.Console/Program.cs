@@ -1,4 +1,3 @@
-using System.CommandLine;
-using ProbeRunner.Console.Analyse;
+using ProbeRunner.Console.Commands;
 
-return await new RootCommand("ProbeRunner") { AnalyseCommand.Create() }.Parse(args).InvokeAsync();
+return await CommandTree.RunAsync(args, ProgramContext.OfThisProcess());
