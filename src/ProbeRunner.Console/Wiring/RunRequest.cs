@@ -1,0 +1,47 @@
+using System.Collections.Immutable;
+
+namespace ProbeRunner.Console.Wiring;
+
+/// <summary>What the command line asked to be run, and how.</summary>
+/// <param name="Script">Name or path of a run script, or a step's name.</param>
+/// <param name="Machine">Name or path of a machine profile.</param>
+/// <param name="Connection">How the machine is reached.</param>
+/// <param name="Parameters">Step parameters set on the command line, "step.key" to value.</param>
+/// <param name="AnswersFile">File that answers the prompts; null when a person does.</param>
+/// <param name="Unattended">Whether nobody is there; scripts that need a person are refused.</param>
+/// <param name="Store">The store's file; null for the usual place.</param>
+/// <param name="Json">Whether events go out as JSON lines.</param>
+/// <param name="ReportFolder">Where the report is written.</param>
+/// <param name="Confirm">Whether every reading is confirmed by a second agreeing touch.</param>
+internal sealed record RunRequest(
+    string Script,
+    string Machine,
+    Connection Connection,
+    ImmutableDictionary<string, string> Parameters,
+    string? AnswersFile,
+    bool Unattended,
+    string? Store,
+    bool Json,
+    string ReportFolder,
+    bool Confirm);
+
+/// <summary>How a machine is reached.</summary>
+internal abstract record Connection
+{
+    private Connection()
+    {
+    }
+
+    /// <summary>A port that is there: a device or a TCP address.</summary>
+    /// <param name="Port">As written after <c>--port</c>.</param>
+    /// <param name="BaudRate">Overrides the profile's; null keeps it.</param>
+    /// <param name="Senses">Where a simulated printer's senses are asked by a simulated person; null when a person is there.</param>
+    /// <param name="Speed">How much faster than real that simulated printer goes.</param>
+    internal sealed record ToPort(string Port, int? BaudRate, string? Senses, double Speed) : Connection;
+
+    /// <summary>The simulated printer, started as a process of its own.</summary>
+    /// <param name="Scenario">Name or path of its scenario.</param>
+    /// <param name="Seed">Seed of its noise; null takes the scenario's.</param>
+    /// <param name="Speed">How much faster than real it goes.</param>
+    internal sealed record ToSimulator(string Scenario, ulong? Seed, double Speed) : Connection;
+}

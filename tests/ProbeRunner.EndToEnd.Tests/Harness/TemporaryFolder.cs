@@ -1,0 +1,13 @@
+namespace ProbeRunner.EndToEnd.Tests.Harness;
+
+/// <summary>A folder that is gone when the test is over.</summary>
+internal sealed class TemporaryFolder : IDisposable
+{
+    private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("proberunner-test-");
+
+    /// <summary>A path inside.</summary>
+    public string File(string name) => Path.Combine(folder.FullName, name);
+
+    /// <inheritdoc />
+    public void Dispose() => folder.Delete(recursive: true);
+}
