@@ -18,9 +18,6 @@ internal sealed class JsonNarrator(TextWriter output) : IRunListener
     private int stepIndex;
     private int steps;
 
-    /// <summary>Where the report was written; told with the end of the run, so it is set before that.</summary>
-    public string? ReportPath { get; set; }
-
     /// <inheritdoc />
     public void On(RunEvent runEvent)
     {
@@ -35,12 +32,12 @@ internal sealed class JsonNarrator(TextWriter output) : IRunListener
     }
 
     /// <summary>Tells the end of the run, once the report is written.</summary>
-    public void TellEnd(RunEnded ended, int exitCode)
+    public void TellEnd(RunOutcome outcome, int exitCode, string? report)
     {
         lock (writing)
         {
             output.WriteLine(JsonSerializer.Serialize(
-                new { @event = "run-ended", t = ended.At.TotalSeconds, state = StateWord(ended.Outcome), exitCode, report = ReportPath, why = ended.Outcome.Why },
+                new { @event = "run-ended", state = StateWord(outcome), exitCode, report, why = outcome.Why },
                 Options));
             output.Flush();
         }

@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using System.Globalization;
+using ProbeRunner.Console.Commands;
 
 namespace ProbeRunner.Console.Simulation;
 
@@ -26,7 +27,7 @@ internal sealed class SimulatorProcess : IAsyncDisposable
     /// <param name="seed">Seed of all its noise; null takes the scenario's own.</param>
     /// <param name="speed">How much faster than real its motions are.</param>
     /// <exception cref="SimulatorFailedException">It could not be started or refused the scenario.</exception>
-    public static async Task<SimulatorProcess> StartAsync(string scenario, ulong? seed, double speed, TimeProvider time, CancellationToken cancel)
+    public static async Task<SimulatorProcess> StartAsync(string scenario, ulong? seed, double speed, ProgramContext context, CancellationToken cancel)
     {
         var folder = Directory.CreateTempSubdirectory("proberunner-");
         var usePseudoTerminal = !OperatingSystem.IsWindows();
@@ -39,7 +40,7 @@ internal sealed class SimulatorProcess : IAsyncDisposable
             RedirectStandardInput = true,
             UseShellExecute = false,
         };
-        start.ArgumentList.Add(Path.Combine(AppContext.BaseDirectory, "ProbeRunner.SimulatedPrinter.dll"));
+        start.ArgumentList.Add(Path.Combine(context.ProgramFolder, "ProbeRunner.SimulatedPrinter.dll"));
         Add(start, usePseudoTerminal ? ["--pty", port] : ["--tcp", "0"]);
         Add(start, ["--senses", usePseudoTerminal ? Path.Combine(folder.FullName, "senses") : "0"]);
         Add(start, ["--scenario", scenario, "--speed", speed.ToString("R", CultureInfo.InvariantCulture)]);
@@ -50,7 +51,7 @@ internal sealed class SimulatorProcess : IAsyncDisposable
 
         var process = Process.Start(start) ?? throw new SimulatorFailedException("The simulated printer could not be started.");
         var errors = process.StandardError.ReadToEndAsync(cancel);
-        var ready = await process.StandardOutput.ReadLineAsync(cancel).AsTask().WaitAsync(StartLimit, time, cancel);
+        var ready = await process.StandardOutput.ReadLineAsync(cancel).AsTask().WaitAsync(StartLimit, context.Time, cancel);
         if (ready is null)
         {
             throw new SimulatorFailedException((await errors).Trim());

@@ -2,28 +2,22 @@ using System.Collections.Immutable;
 
 namespace ProbeRunner.Console.Wiring;
 
-/// <summary>What the command line asked to be run, and how.</summary>
+/// <summary>What a new run is to do, on which machine.</summary>
 /// <param name="Script">Name or path of a run script, or a step's name.</param>
 /// <param name="Machine">Name or path of a machine profile.</param>
 /// <param name="Connection">How the machine is reached.</param>
-/// <param name="Parameters">Step parameters set on the command line, "step.key" to value.</param>
+/// <param name="Parameters">Step parameters set on the command line, each as <c>step.key=value</c>.</param>
+internal sealed record RunRequest(string Script, string Machine, Connection Connection, ImmutableArray<string> Parameters);
+
+/// <summary>How a session is done, whether it begins a run or resumes one.</summary>
+/// <param name="Store">The store's file; null for the usual place.</param>
 /// <param name="AnswersFile">File that answers the prompts; null when a person does.</param>
 /// <param name="Unattended">Whether nobody is there; scripts that need a person are refused.</param>
-/// <param name="Store">The store's file; null for the usual place.</param>
 /// <param name="Json">Whether events go out as JSON lines.</param>
 /// <param name="ReportFolder">Where the report is written.</param>
-/// <param name="Confirm">Whether every reading is confirmed by a second agreeing touch.</param>
-internal sealed record RunRequest(
-    string Script,
-    string Machine,
-    Connection Connection,
-    ImmutableDictionary<string, string> Parameters,
-    string? AnswersFile,
-    bool Unattended,
-    string? Store,
-    bool Json,
-    string ReportFolder,
-    bool Confirm);
+/// <param name="ConfirmEveryReading">Whether every reading is confirmed by a second agreeing touch.</param>
+internal sealed record SessionOptions(
+    string? Store, string? AnswersFile, bool Unattended, bool Json, string ReportFolder, bool ConfirmEveryReading);
 
 /// <summary>How a machine is reached.</summary>
 internal abstract record Connection

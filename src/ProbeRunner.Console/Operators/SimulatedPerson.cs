@@ -1,0 +1,69 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using ProbeRunner.Procedures.Operators;
+using ProbeRunner.SimulatedPrinter.Senses;
+
+namespace ProbeRunner.Console.Operators;
+
+/// <summary>
+/// A person who is not there: feels and looks through the senses channel of the simulated printer, knows no height,
+/// and answers the rest as a careful person at a healthy machine would.
+/// </summary>
+internal sealed class SimulatedPerson(ISenses senses) : IOperator
+{
+    private const double DefaultPaperMm = 0.10;
+
+    /// <inheritdoc />
+    public bool IsPresent => true;
+
+    /// <inheritdoc />
+    public async Task<Answer> AskAsync(Prompt prompt, CancellationToken cancel)
+    {
+        if (prompt.HandsClear)
+        {
+            await DoAsync("paper out", cancel);
+            return new Answer(Answer.Continue);
+        }
+
+        switch (prompt.Id)
+        {
+            case PromptIds.SelfCheckPush:
+                await DoAsync("finger next-descent", cancel);
+                return new Answer(Answer.Continue);
+            case PromptIds.StepDownPaperIn or PromptIds.VerifyPaperIn:
+                await DoAsync("paper in", cancel);
+                return new Answer(Answer.Continue);
+            case PromptIds.StepDownPaper or PromptIds.VerifyPaper:
+                return new Answer(await senses.AskAsync("feel", cancel));
+            case PromptIds.VerifyGapFive:
+                return await GapAsync(["few-mm"], cancel);
+            case PromptIds.VerifyGapOne:
+                return await GapAsync(["about-one-mm"], cancel);
+            case PromptIds.FirstLiftWentUp:
+                return new Answer(await senses.AskAsync("look motion", cancel) == "nozzle up" ? "yes" : "no");
+            case PromptIds.PaperThickness:
+                return new Answer(DefaultPaperMm.ToString("R", CultureInfo.InvariantCulture));
+        }
+
+        return PromptIds.WhenAllIsWell.TryGetValue(prompt.Id, out var usual) ? new Answer(usual) : Safe(prompt);
+    }
+
+    private static Answer Safe(Prompt prompt) => prompt.Kind switch
+    {
+        PromptKind.Choice => new Answer(prompt.Choices[0].Word),
+        PromptKind.Acknowledge => new Answer(Answer.Continue),
+        _ => throw new OperatorGoneException($"The simulated person does not know what to answer to \"{prompt.Id}\"."),
+    };
+
+    private async Task<Answer> GapAsync(ImmutableArray<string> expected, CancellationToken cancel) =>
+        new(expected.Contains(await senses.AskAsync("look gap", cancel)) ? "right" : "wrong");
+
+    private async Task DoAsync(string verb, CancellationToken cancel)
+    {
+        var answer = await senses.AskAsync(verb, cancel);
+        if (answer.StartsWith('?'))
+        {
+            throw new OperatorGoneException($"The simulated printer did not understand \"{verb}\": {answer}");
+        }
+    }
+}

@@ -1,0 +1,121 @@
+using ProbeRunner.Console.Commands;
+using ProbeRunner.Console.Operators;
+using ProbeRunner.Console.Simulation;
+using ProbeRunner.Machine.Dialects;
+using ProbeRunner.Machine.Printers;
+using ProbeRunner.Machine.Profiles;
+using ProbeRunner.Procedures.Operators;
+using ProbeRunner.SimulatedPrinter.Senses;
+using ProbeRunner.SimulatedPrinter.Time;
+using ProbeRunner.Transport.Commands;
+using ProbeRunner.Transport.Links;
+
+namespace ProbeRunner.Console.Wiring;
+
+/// <summary>A machine connected and, where it is simulated, the program behind it and the person at it.</summary>
+internal sealed class MachineLink : IAsyncDisposable
+{
+    private readonly SimulatorProcess? simulator;
+    private readonly SensesClient? senses;
+
+    private MachineLink(IPrinter printer, TimeProvider time, double speed, string portIdentity, SimulatorProcess? simulator, SensesClient? senses)
+    {
+        (Printer, Time, Speed, PortIdentity, this.simulator, this.senses) = (printer, time, speed, portIdentity, simulator, senses);
+    }
+
+    /// <summary>The machine.</summary>
+    public IPrinter Printer { get; }
+
+    /// <summary>The machine's clock: the wall clock, or one as fast as the simulated printer.</summary>
+    public TimeProvider Time { get; }
+
+    /// <summary>How much faster than the wall clock that is.</summary>
+    public double Speed { get; }
+
+    /// <summary>The port's stable identity.</summary>
+    public string PortIdentity { get; }
+
+    /// <summary>Whether there is a simulated person who answers.</summary>
+    public bool IsSimulated => senses is not null;
+
+    /// <summary>The simulated person; null when there is none.</summary>
+    public IOperator? SimulatedPerson => senses is null ? null : new SimulatedPerson(senses);
+
+    /// <summary>Connects; nothing moves.</summary>
+    /// <exception cref="UsageException">The port is not written as one.</exception>
+    /// <exception cref="SimulatorFailedException">The simulated printer did not start.</exception>
+    /// <exception cref="PortOpenException">The port cannot be opened.</exception>
+    /// <exception cref="LinkSilentException">The controller does not answer.</exception>
+    public static async Task<MachineLink> ConnectAsync(
+        Connection connection, MachineProfile profile, Dialect dialect, PrinterOptions options, ProgramContext context, CancellationToken cancel)
+    {
+        if (connection is Connection.ToSimulator wanted)
+        {
+            var simulator = await SimulatorProcess.StartAsync(wanted.Scenario, wanted.Seed, wanted.Speed, context, cancel);
+            try
+            {
+                var port = new Connection.ToPort(simulator.Port, null, simulator.Senses, wanted.Speed);
+                return await ConnectAsync(port, simulator, profile, dialect, options, context, cancel);
+            }
+            catch
+            {
+                await simulator.DisposeAsync();
+                throw;
+            }
+        }
+
+        return await ConnectAsync((Connection.ToPort)connection, null, profile, dialect, options, context, cancel);
+    }
+
+    /// <inheritdoc />
+    public async ValueTask DisposeAsync()
+    {
+        await Printer.DisposeAsync();
+        if (senses is not null)
+        {
+            await senses.DisposeAsync();
+        }
+
+        if (simulator is not null)
+        {
+            await simulator.DisposeAsync();
+        }
+    }
+
+    private static async Task<MachineLink> ConnectAsync(
+        Connection.ToPort port,
+        SimulatorProcess? simulator,
+        MachineProfile profile,
+        Dialect dialect,
+        PrinterOptions options,
+        ProgramContext context,
+        CancellationToken cancel)
+    {
+        LinkAddress address;
+        try
+        {
+            address = LinkAddress.Parse(port.Port);
+        }
+        catch (FormatException wrong)
+        {
+            throw new UsageException(wrong.Message);
+        }
+
+        var link = await LinkFactory.OpenAsync(address, new LinkOptions { Baud = port.BaudRate ?? profile.BaudRate }, context.Time, cancel);
+        var isScaled = port.Speed > 1;
+        TimeProvider time = isScaled ? new ScaledTime(port.Speed) : context.Time;
+        var settings = new ChannelOptions { Times = dialect.Times.AtLeast(TimeSpan.FromSeconds(port.Speed)) };
+        var channel = new CommandChannel(link, dialect, time, settings);
+        try
+        {
+            var printer = await ProbeRunner.Machine.Printers.Printer.ConnectAsync(channel, dialect, profile, time, options, cancel);
+            var senses = port.Senses is { } where ? await SensesClient.ConnectAsync(where, cancel) : null;
+            return new MachineLink(printer, time, port.Speed, PortIdentities.Of(address), simulator, senses);
+        }
+        catch
+        {
+            await channel.DisposeAsync();
+            throw;
+        }
+    }
+}

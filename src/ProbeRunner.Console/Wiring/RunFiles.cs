@@ -1,0 +1,57 @@
+using System.Security.Cryptography;
+using ProbeRunner.Machine.Dialects;
+using ProbeRunner.Machine.Profiles;
+using ProbeRunner.Machine.Toml;
+using ProbeRunner.Procedures.Journal;
+using ProbeRunner.Procedures.Scripts;
+using ProbeRunner.Procedures.Steps;
+using ProbeRunner.Records.Store;
+
+namespace ProbeRunner.Console.Wiring;
+
+/// <summary>The files a run goes by, read and checked: machine, dialect and script, with their texts for the record.</summary>
+internal sealed record RunFiles(MachineProfile Profile, string ProfileText, Dialect Dialect, string DialectText, RunScript Script)
+{
+    /// <summary>Reads them for a new run.</summary>
+    /// <exception cref="FileFaultException">One is missing or wrong; every fault with its place.</exception>
+    public static RunFiles ForNewRun(ProfileCatalogue catalogue, RunRequest request)
+    {
+        var profileFile = TomlFile.Load(catalogue.Locate(ProfileKind.Machine, request.Machine));
+        var profile = ProfileReader.Read(profileFile);
+        var dialectFile = TomlFile.Load(catalogue.Locate(ProfileKind.Dialect, profile.Dialect));
+        return new RunFiles(profile, profileFile.Text, DialectReader.Read(dialectFile), dialectFile.Text, Script(catalogue, request));
+    }
+
+    /// <summary>Takes them from a recorded run: what was decided then is decided again, whatever the files say today.</summary>
+    /// <exception cref="FileFaultException">The record holds a text that this version does not accept.</exception>
+    public static RunFiles OfRecordedRun(RunHeader header)
+    {
+        var profile = ProfileReader.Read(TomlFile.Parse(header.ProfileText, $"{header.MachineName}.toml"));
+        var dialect = DialectReader.Read(TomlFile.Parse(header.DialectText, $"{profile.Dialect}.toml"));
+        return new RunFiles(profile, header.ProfileText, dialect, header.DialectText, RunScript.Parse(header.ScriptText, header.ScriptName));
+    }
+
+    /// <summary>The header of a new run.</summary>
+    public RunHeader Header(string portIdentity, DateTimeOffset now)
+    {
+        // The seed only makes start heights unpredictable to the person; it is recorded, so that a replay meets the same ones.
+        var seed = BitConverter.ToUInt64(RandomNumberGenerator.GetBytes(sizeof(ulong)));
+        return new RunHeader(
+            RunId.New(now, new Random(unchecked((int)seed))),
+            Profile.Name,
+            Script.Name,
+            Script.Text,
+            ProfileText,
+            DialectText,
+            portIdentity,
+            ControllerIdentity: "",
+            now,
+            seed,
+            ProgramVersion.Text);
+    }
+
+    private static RunScript Script(ProfileCatalogue catalogue, RunRequest request) =>
+        StepCatalogue.Names.Contains(request.Script)
+            ? RunScript.ForStep(request.Script, request.Parameters)
+            : RunScript.Load(catalogue.Locate(ProfileKind.RunScript, request.Script), request.Parameters);
+}

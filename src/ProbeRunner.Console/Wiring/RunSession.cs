@@ -1,0 +1,144 @@
+using System.Threading.Channels;
+using ProbeRunner.Console.Commands;
+using ProbeRunner.Console.Interrupts;
+using ProbeRunner.Console.Narration;
+using ProbeRunner.Console.Operators;
+using ProbeRunner.Machine.Printers;
+using ProbeRunner.Procedures.Conclusions;
+using ProbeRunner.Procedures.Engine;
+using ProbeRunner.Procedures.Events;
+using ProbeRunner.Procedures.Journal;
+using ProbeRunner.Procedures.Operators;
+using ProbeRunner.Procedures.Scripts;
+using ProbeRunner.Records.Reports;
+using ProbeRunner.Records.Store;
+
+namespace ProbeRunner.Console.Wiring;
+
+/// <summary>One session of a run: connect, run, tell, report. The one place where all parts meet.</summary>
+internal sealed class RunSession(ProgramContext context, SessionOptions options)
+{
+    /// <summary>Begins a new run.</summary>
+    /// <returns>One of <see cref="ExitCodes"/>.</returns>
+    public async Task<int> BeginAsync(RunRequest request, CancellationToken cancel)
+    {
+        var files = RunFiles.ForNewRun(ProgramFolders.Profiles(context), request);
+        var store = RunStore.Open(options.Store ?? StoreLocation.Default(context.Environment));
+        await using var machine = await MachineLink.ConnectAsync(request.Connection, files.Profile, files.Dialect, PrinterOptionsOf(options), context, cancel);
+        var header = files.Header(machine.PortIdentity, context.Time.GetUtcNow());
+        return await RunAsync(machine, files.Script, () => store.Create(header), store);
+    }
+
+    /// <summary>Takes up a run that was cut off.</summary>
+    /// <returns>One of <see cref="ExitCodes"/>.</returns>
+    public async Task<int> ResumeAsync(string runId, Connection connection, CancellationToken cancel)
+    {
+        var store = RunStore.OpenExisting(options.Store ?? StoreLocation.Default(context.Environment));
+        var header = store.Read(runId).Header;
+        var files = RunFiles.OfRecordedRun(header);
+        await using var machine = await MachineLink.ConnectAsync(connection, files.Profile, files.Dialect, PrinterOptionsOf(options), context, cancel);
+        if (!machine.IsSimulated && machine.PortIdentity != header.PortIdentity)
+        {
+            throw new UsageException(
+                $"Run {runId} was begun on {header.PortIdentity}; {machine.PortIdentity} is another port. Nothing has moved. Give the port the machine is on now.");
+        }
+
+        return await RunAsync(machine, files.Script, () => store.OpenForResume(runId), store);
+    }
+
+    private async Task<int> RunAsync(MachineLink machine, RunScript script, Func<RunJournal> openJournal, RunStore store)
+    {
+        var person = PersonFor(machine);
+        RunOutcome outcome;
+        string runId;
+        using (var journal = openJournal())
+        {
+            runId = journal.Header.RunId;
+            var engine = new RunEngine(machine.Printer, person, journal, script, machine.Time, new RunOptions(ProgramVersion.Text, machine.IsSimulated));
+            using var interrupts = new OperatorInterrupts(context.Time, () => engine.Control.Stop(), () => engine.Control.Halt(), context.Error);
+            var listener = Listener(machine.Speed);
+            var listening = TellAsync(engine.Listen(), listener);
+            outcome = await engine.RunAsync();
+            await listening;
+        }
+
+        var exitCode = ExitCodeOf(outcome);
+        var report = WriteReport(store, runId);
+        if (options.Json)
+        {
+            new JsonNarrator(context.Output).TellEnd(outcome, exitCode, report);
+        }
+        else
+        {
+            context.Output.WriteLine();
+            context.Output.WriteLine($"Run {runId} is kept in {store.Path}");
+            context.Output.WriteLine(report is null ? "No report could be written." : $"The report is {report}");
+            if (exitCode is ExitCodes.MachineFailed or ExitCodes.StoppedByOperator)
+            {
+                context.Error.WriteLine($"When the machine is well again: proberunner resume {runId}");
+            }
+        }
+
+        return exitCode;
+    }
+
+    private IOperator PersonFor(MachineLink machine)
+    {
+        if (options.Unattended)
+        {
+            return new Nobody();
+        }
+
+        if (options.AnswersFile is { } file)
+        {
+            return AnswersFileOperator.Load(file);
+        }
+
+        return machine.SimulatedPerson
+            ?? (options.Json ? new JsonPrompts(context.Input, context.Error) : new PlainPrompts(context.Input, context.Error));
+    }
+
+    private IRunListener Listener(double speed) =>
+        options.Json ? new JsonNarrator(context.Output) : new PlainNarrator(context.Output, context.Error, speed);
+
+    private static async Task TellAsync(ChannelReader<RunEvent> events, IRunListener listener)
+    {
+        await foreach (var told in events.ReadAllAsync())
+        {
+            try
+            {
+                listener.On(told);
+            }
+            catch (IOException)
+            {
+                // A closed pipe must not disturb the run; everything is in the journal.
+            }
+        }
+    }
+
+    private string? WriteReport(RunStore store, string runId)
+    {
+        try
+        {
+            var folder = Directory.CreateDirectory(options.ReportFolder).FullName;
+            var path = Path.Combine(folder, $"{runId}.html");
+            File.WriteAllText(path, ReportPage.Render(store.Read(runId)));
+            return path;
+        }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
+        {
+            context.Error.WriteLine($"The report could not be written: {failure.Message} The run itself is safe; write it later with: proberunner report {runId} -o FILE");
+            return null;
+        }
+    }
+
+    private static PrinterOptions PrinterOptionsOf(SessionOptions options) => new() { ConfirmEveryReading = options.ConfirmEveryReading };
+
+    private static int ExitCodeOf(RunOutcome outcome) => outcome switch
+    {
+        RunOutcome.Completed { Verdict.State: VerdictWord.Fit } => ExitCodes.Fit,
+        RunOutcome.Completed => ExitCodes.NotFit,
+        RunOutcome.Faulted => ExitCodes.MachineFailed,
+        _ => ExitCodes.StoppedByOperator,
+    };
+}
