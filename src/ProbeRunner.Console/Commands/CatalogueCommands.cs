@@ -1,6 +1,8 @@
 using System.CommandLine;
 using ProbeRunner.Console.Wiring;
 using ProbeRunner.Machine.Profiles;
+using ProbeRunner.Procedures.Scripts;
+using ProbeRunner.Procedures.Steps;
 
 namespace ProbeRunner.Console.Commands;
 
@@ -15,7 +17,28 @@ internal static class CatalogueCommands
         ProfileKind.Machine,
         name => ProgramFolders.Profiles(context).Machine(name).Title);
 
-    private static Command Listing(string command, string description, ProgramContext context, ProfileKind kind, Func<string, string> purpose)
+    /// <summary><c>scripts</c>: the run scripts found, and the steps that can be run alone.</summary>
+    public static Command Scripts(ProgramContext context)
+    {
+        var listing = Listing(
+            "scripts",
+            "List the run scripts found, yours first, and the steps that can be run alone.",
+            context,
+            ProfileKind.RunScript,
+            name => RunScript.Load(ProgramFolders.Profiles(context).Locate(ProfileKind.RunScript, name)).Purpose,
+            () =>
+            {
+                context.Output.WriteLine();
+                context.Output.WriteLine("Steps:");
+                foreach (var step in StepCatalogue.Names)
+                {
+                    context.Output.WriteLine($"{step,-18} {StepCatalogue.WithDefaults(step).Title}");
+                }
+            });
+        return listing;
+    }
+
+    private static Command Listing(string command, string description, ProgramContext context, ProfileKind kind, Func<string, string> purpose, Action? afterwards = null)
     {
         var listing = new Command(command, description);
         listing.SetAction(_ =>
@@ -25,6 +48,7 @@ internal static class CatalogueCommands
                 context.Output.WriteLine($"{name,-18} {purpose(name)}");
             }
 
+            afterwards?.Invoke();
             return ExitCodes.Fit;
         });
         return listing;

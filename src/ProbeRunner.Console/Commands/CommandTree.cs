@@ -1,6 +1,5 @@
 using System.CommandLine;
-using ProbeRunner.Procedures.Journal;
-using ProbeRunner.Transport.Links;
+using ProbeRunner.Console.Analyse;
 
 namespace ProbeRunner.Console.Commands;
 
@@ -57,7 +56,21 @@ internal static class CommandTree
 
             Exit codes: 0 done and fit; 1 not fit or undecided; 2 wrong use or bad input, nothing moved;
             3 machine or link failed, resumable; 4 stopped by the operator; 5 internal error.
-            """);
+            """)
+        {
+            DemoCommand.Create(context),
+            RunCommand.Create(context),
+            ResumeCommand.Create(context),
+            RecordCommands.Runs(context),
+            RecordCommands.Show(context),
+            RecordCommands.Report(context),
+            RecordCommands.Export(context),
+            AnalyseCommand.Create(),
+            PortsCommand.Create(context),
+            CatalogueCommands.Machines(context),
+            CatalogueCommands.Scripts(context),
+            CheckCommand.Create(context),
+        };
         return root;
     }
 }

@@ -1,7 +1,7 @@
 using System.Globalization;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Events;
-using ProbeRunner.Transport.Text;
+using ProbeRunner.Transport.Framing;
 
 namespace ProbeRunner.Console.Narration;
 

@@ -1,6 +1,6 @@
 using System.Globalization;
 using ProbeRunner.Procedures.Operators;
-using ProbeRunner.Transport.Text;
+using ProbeRunner.Transport.Framing;
 
 namespace ProbeRunner.Console.Operators;
 

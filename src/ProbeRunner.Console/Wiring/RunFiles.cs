@@ -19,7 +19,7 @@ internal sealed record RunFiles(MachineProfile Profile, string ProfileText, Dial
         var profileFile = TomlFile.Load(catalogue.Locate(ProfileKind.Machine, request.Machine));
         var profile = ProfileReader.Read(profileFile);
         var dialectFile = TomlFile.Load(catalogue.Locate(ProfileKind.Dialect, profile.Dialect));
-        return new RunFiles(profile, profileFile.Text, DialectReader.Read(dialectFile), dialectFile.Text, Script(catalogue, request));
+        return new RunFiles(profile, profileFile.Text, DialectReader.Read(dialectFile), dialectFile.Text, LoadScript(catalogue, request));
     }
 
     /// <summary>Takes them from a recorded run: what was decided then is decided again, whatever the files say today.</summary>
@@ -50,7 +50,7 @@ internal sealed record RunFiles(MachineProfile Profile, string ProfileText, Dial
             ProgramVersion.Text);
     }
 
-    private static RunScript Script(ProfileCatalogue catalogue, RunRequest request) =>
+    private static RunScript LoadScript(ProfileCatalogue catalogue, RunRequest request) =>
         StepCatalogue.Names.Contains(request.Script)
             ? RunScript.ForStep(request.Script, request.Parameters)
             : RunScript.Load(catalogue.Locate(ProfileKind.RunScript, request.Script), request.Parameters);

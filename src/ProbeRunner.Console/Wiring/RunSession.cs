@@ -7,7 +7,6 @@ using ProbeRunner.Machine.Printers;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Engine;
 using ProbeRunner.Procedures.Events;
-using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Scripts;
 using ProbeRunner.Records.Reports;
@@ -91,7 +90,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options)
 
         if (options.AnswersFile is { } file)
         {
-            return AnswersFileOperator.Load(file);
+            return new Nobody();
         }
 
         return machine.SimulatedPerson
