@@ -1,6 +1,10 @@
 using ProbeRunner.Console.Simulation;
 using ProbeRunner.Machine.Toml;
+using ProbeRunner.Machine.Printers;
+using ProbeRunner.Procedures.Engine;
 using ProbeRunner.Procedures.Journal;
+using ProbeRunner.Records.Store;
+using ProbeRunner.Transport.Commands;
 using ProbeRunner.Transport.Links;
 
 namespace ProbeRunner.Console.Commands;
@@ -20,6 +24,13 @@ internal static class Failures
         FileFaultException file => new Failure(file.Message, ExitCodes.BadInput),
         SimulatorFailedException simulator => new Failure(simulator.Message, ExitCodes.BadInput),
         FileNotFoundException or DirectoryNotFoundException => new Failure(failure.Message, ExitCodes.BadInput),
+        ScriptRefusedException script => new Failure(script.Message, ExitCodes.BadInput),
+        ResumeRefusedException resume => new Failure(resume.Message, ExitCodes.BadInput),
+        StoreUnusableException store => new Failure(store.Message, ExitCodes.BadInput),
+        PortOpenException port => new Failure(port.Message, ExitCodes.BadInput),
+        LinkSilentException or ControllerResetException or ControllerHaltedException or LineRefusedException =>
+            new Failure(failure.Message, ExitCodes.MachineFailed),
+        MachineException machine => new Failure(machine.Message, ExitCodes.MachineFailed),
         LinkLostException link => new Failure(link.Message, ExitCodes.MachineFailed),
         JournalDamagedException journal => new Failure(journal.Message, ExitCodes.BadInput),
         JournalFailedException journal => new Failure(journal.Message, ExitCodes.MachineFailed),

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using ProbeRunner.Transport.Framing;
 using ProbeRunner.Transport.Ports;
 
 namespace ProbeRunner.Console.Commands;
@@ -12,14 +13,10 @@ internal static class PortsCommand
         var command = new Command("ports", "List the serial ports, each with the name that stays the same when it is re-plugged.");
         command.SetAction(_ =>
         {
-            var ports = PortCatalogue.OfThisMachine().List();
+            var ports = PortCatalogue.List();
             foreach (var port in ports)
             {
-                context.Output.WriteLine($"{port.StableName,-48} {port.Device,-16} {port.Description}");
-                if (port.AccessAdvice.Length > 0)
-                {
-                    context.Error.WriteLine($"  {port.Device}: {port.AccessAdvice}");
-                }
+                context.Output.WriteLine(WireText.Printable($"{port.StableName,-48} {port.Device,-16} {port.Product}"));
             }
 
             if (ports.IsEmpty)

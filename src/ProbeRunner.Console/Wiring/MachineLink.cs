@@ -104,7 +104,7 @@ internal sealed class MachineLink : IAsyncDisposable
         var link = await LinkFactory.OpenAsync(address, new LinkOptions { Baud = port.BaudRate ?? profile.BaudRate }, context.Time, cancel);
         var isScaled = port.Speed > 1;
         TimeProvider time = isScaled ? new ScaledTime(port.Speed) : context.Time;
-        var settings = new ChannelOptions { Times = dialect.Times.AtLeast(TimeSpan.FromSeconds(port.Speed)) };
+        var settings = dialect.ChannelOptions with { Times = dialect.Times.AtLeast(TimeSpan.FromSeconds(port.Speed)) };
         var channel = new CommandChannel(link, dialect, time, settings);
         try
         {
