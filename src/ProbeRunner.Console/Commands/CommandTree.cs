@@ -65,7 +65,7 @@ internal static class CommandTree
             RecordCommands.Show(context),
             RecordCommands.Report(context),
             RecordCommands.Export(context),
-            AnalyseCommand.Create(),
+            AnalyseCommand.Create(() => context.Input),
             PortsCommand.Create(context),
             CatalogueCommands.Machines(context),
             CatalogueCommands.Scripts(context),

@@ -1,6 +1,6 @@
 using ProbeRunner.Console.Simulation;
-using ProbeRunner.Machine.Toml;
 using ProbeRunner.Machine.Printers;
+using ProbeRunner.Machine.Toml;
 using ProbeRunner.Procedures.Engine;
 using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Records.Store;

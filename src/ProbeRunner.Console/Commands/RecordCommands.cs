@@ -13,7 +13,7 @@ internal static class RecordCommands
     public static Command Runs(ProgramContext context) => Reading(
         "runs", "List the recorded runs, newest last.", context, [], (store, _) =>
         {
-            context.Output.Write(RunTable.Text(store.List()));
+            Print(context, RunSummary.Table(store.List()));
         });
 
     /// <summary><c>show</c>: one run in a page of text.</summary>
@@ -21,7 +21,7 @@ internal static class RecordCommands
     {
         var run = RunArgument();
         return Reading("show", "Show one run: steps, verdicts, findings.", context, [run], (store, parsed) =>
-            context.Output.Write(RunPage.Text(store.Read(parsed.GetValue(run)!))));
+            Print(context, RunSummary.Show(store.Read(parsed.GetValue(run)!))));
     }
 
     /// <summary><c>report</c>: the report page.</summary>
@@ -44,11 +44,19 @@ internal static class RecordCommands
         var folder = new Option<string>("-o", "--output") { Description = "The folder to write into; made if it is not there.", HelpName = "DIR", Required = true };
         return Reading("export", "Export a run as CSV tables.", context, [run, folder], (store, parsed) =>
         {
-            foreach (var path in CsvExport.Write(store.Read(parsed.GetValue(run)!), parsed.GetValue(folder)!))
+            foreach (var path in RunExport.Write(store.Read(parsed.GetValue(run)!), parsed.GetValue(folder)!))
             {
                 context.Error.WriteLine($"Written: {path}");
             }
         });
+    }
+
+    private static void Print(ProgramContext context, IEnumerable<string> lines)
+    {
+        foreach (var line in lines)
+        {
+            context.Output.WriteLine(line);
+        }
     }
 
     private static Argument<string> RunArgument() => new("RUN") { Description = "The run's id. See the runs command." };

@@ -57,14 +57,26 @@ internal sealed class JsonNarrator(TextWriter output) : IRunListener
             case ReadingTaken e:
                 return new
                 {
-                    @event = "reading", step = e.Step, index = stepIndex, of = steps,
-                    x = e.Reading.Place.X, y = e.Reading.Place.Y, z = e.Reading.Z, repeat = e.Repeat,
-                    epoch = e.Reading.DatumEpoch, t, suspect = e.Reading.Suspect,
+                    @event = "reading",
+                    step = e.Step,
+                    index = stepIndex,
+                    of = steps,
+                    x = e.Reading.Place.X,
+                    y = e.Reading.Place.Y,
+                    z = e.Reading.Z,
+                    repeat = e.Repeat,
+                    epoch = e.Reading.DatumEpoch,
+                    t,
+                    suspect = e.Reading.Suspect,
                 };
             case PromptAsked e:
                 return new
                 {
-                    @event = "prompt", t, id = e.Prompt.Id, kind = Word(e.Prompt.Kind.ToString()), text = e.Prompt.Text,
+                    @event = "prompt",
+                    t,
+                    id = e.Prompt.Id,
+                    kind = Word(e.Prompt.Kind.ToString()),
+                    text = e.Prompt.Text,
                     choices = e.Prompt.Choices.IsDefault ? [] : e.Prompt.Choices.Select(choice => choice.Word).ToArray(),
                 };
             case AnswerGiven e:
@@ -88,8 +100,15 @@ internal sealed class JsonNarrator(TextWriter output) : IRunListener
 
     private static object FindingShape(double t, Finding finding) => new
     {
-        @event = "finding", t, id = finding.Id, title = finding.Title, effectMm = finding.EffectMm,
-        where = finding.Where, confidence = finding.Confidence, evidence = finding.Evidence, next = finding.Next,
+        @event = "finding",
+        t,
+        id = finding.Id,
+        title = finding.Title,
+        effectMm = finding.EffectMm,
+        where = finding.Where,
+        confidence = finding.Confidence,
+        evidence = finding.Evidence,
+        next = finding.Next,
     };
 
     private static string StateWord(RunOutcome outcome) => outcome switch

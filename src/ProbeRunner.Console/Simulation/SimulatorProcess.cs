@@ -30,7 +30,7 @@ internal sealed class SimulatorProcess : IAsyncDisposable
     public static async Task<SimulatorProcess> StartAsync(string scenario, ulong? seed, double speed, ProgramContext context, CancellationToken cancel)
     {
         var folder = Directory.CreateTempSubdirectory("proberunner-");
-        var usePseudoTerminal = !OperatingSystem.IsWindows();
+        var usePseudoTerminal = OperatingSystem.IsLinux();
         var port = usePseudoTerminal ? Path.Combine(folder.FullName, "printer") : "";
         var start = new ProcessStartInfo
         {
@@ -43,7 +43,7 @@ internal sealed class SimulatorProcess : IAsyncDisposable
         start.ArgumentList.Add(Path.Combine(context.ProgramFolder, "ProbeRunner.SimulatedPrinter.dll"));
         Add(start, usePseudoTerminal ? ["--pty", port] : ["--tcp", "0"]);
         Add(start, ["--senses", usePseudoTerminal ? Path.Combine(folder.FullName, "senses") : "0"]);
-        Add(start, ["--scenario", scenario, "--speed", speed.ToString("R", CultureInfo.InvariantCulture)]);
+        Add(start, ["--until-input-ends", "--scenario", scenario, "--speed", speed.ToString("R", CultureInfo.InvariantCulture)]);
         if (seed is { } chosen)
         {
             Add(start, ["--seed", chosen.ToString(CultureInfo.InvariantCulture)]);

@@ -104,18 +104,28 @@ internal sealed class MachineLink : IAsyncDisposable
         var link = await LinkFactory.OpenAsync(address, new LinkOptions { Baud = port.BaudRate ?? profile.BaudRate }, context.Time, cancel);
         var isScaled = port.Speed > 1;
         TimeProvider time = isScaled ? new ScaledTime(port.Speed) : context.Time;
-        var settings = dialect.ChannelOptions with { Times = dialect.Times.AtLeast(TimeSpan.FromSeconds(port.Speed)) };
+        var settings = dialect.ChannelOptions with { Times = Waits(dialect.Times, port.Speed) };
         var channel = new CommandChannel(link, dialect, time, settings);
-        try
+        var printer = await ProbeRunner.Machine.Printers.Printer.ConnectAsync(channel, dialect, profile, time, options, cancel);
+        var senses = port.Senses is { } where ? await SensesClient.ConnectAsync(where, cancel) : null;
+        return new MachineLink(printer, time, port.Speed, PortIdentities.Of(address), simulator, senses);
+    }
+
+    /// <summary>A fast simulated printer must not make a wait shorter than a busy computer needs to answer at all.</summary>
+    private static ChannelTimes Waits(ChannelTimes usual, double speed)
+    {
+        if (speed == 1)
         {
-            var printer = await ProbeRunner.Machine.Printers.Printer.ConnectAsync(channel, dialect, profile, time, options, cancel);
-            var senses = port.Senses is { } where ? await SensesClient.ConnectAsync(where, cancel) : null;
-            return new MachineLink(printer, time, port.Speed, PortIdentities.Of(address), simulator, senses);
+            return usual;
         }
-        catch
+
+        return usual.AtLeast(RealSeconds(5)) with
         {
-            await channel.DisposeAsync();
-            throw;
-        }
+            Listen = RealSeconds(0.5),
+            Quiet = RealSeconds(1),
+            Start = RealSeconds(30),
+        };
+
+        TimeSpan RealSeconds(double seconds) => TimeSpan.FromSeconds(seconds * speed);
     }
 }
