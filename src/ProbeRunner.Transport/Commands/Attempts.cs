@@ -11,6 +11,9 @@ internal sealed class Attempts(Command command, ChannelOptions options, Controll
     /// <summary>Whether the line went out more than once.</summary>
     public bool IsRepeated => _sent > 1;
 
+    /// <summary>Whether the last sending was not answered at all.</summary>
+    public bool IsSilent => _silences > 0;
+
     /// <summary>A sending was refused, or answered in a way that can't be believed.</summary>
     /// <param name="error">The controller's words for it.</param>
     /// <exception cref="LineRefusedException">It was the last one allowed.</exception>

@@ -57,6 +57,12 @@ public sealed record ChannelTimes
         };
     }
 
+    /// <summary>
+    /// The wait for a line that is sent again after silence: half the time, so that three sendings take twice the deadline in all; never
+    /// less than the quiet time.
+    /// </summary>
+    internal TimeSpan AfterSilence(TimeSpan within) => within / 2 > Quiet ? within / 2 : Quiet;
+
     /// <summary>The deadline of one kind of command.</summary>
     public TimeSpan Of(CommandKind kind) => kind switch
     {

@@ -220,7 +220,7 @@ internal sealed class NumberedConversation(ControllerWire wire, ILineGrammar gra
             isDoubted = false;
             attempts.Announce();
             await wire.WriteAsync(text, line.Command);
-            due = wire.DueIn(within);
+            due = wire.DueIn(attempts.IsSilent ? wire.Times.AfterSilence(within) : within);
         }
     }
 

@@ -80,7 +80,8 @@ internal sealed class PlainConversation : IConversation
                         _raise(new ChannelEvent.Resent(command.Text, sent));
                     }
 
-                    return await SendOnceAsync(command, _wire.Times.Query, asking.CancellationToken);
+                    TimeSpan within = sent == 1 ? _wire.Times.Query : _wire.Times.AfterSilence(_wire.Times.Query);
+                    return await SendOnceAsync(command, within, asking.CancellationToken);
                 },
                 context);
         }

@@ -172,15 +172,15 @@ public class NumberedChannelTests
         channel => Send(channel, Move("X10")));
 
     [Fact]
-    public void Silence_three_times_is_noticed_and_names_the_command() => Play(
+    public void Silence_is_told_within_twice_the_deadline_and_names_the_command() => Play(
         ["-> #1001 M114", "-> #1001 M114", "-> #1001 M114"],
         async (channel, time) =>
         {
             TimeSpan before = time.Elapsed;
             var silent = await Assert.ThrowsAsync<LinkSilentException>(() => Send(channel, Position));
             Assert.Equal((CommandKind.Query, "M114"), (silent.Kind, silent.LastSent));
-            Assert.Equal(TimeSpan.FromSeconds(9), silent.Silence);
-            Assert.Equal(TimeSpan.FromSeconds(9), time.Elapsed - before);
+            Assert.Equal(2 * ChannelTimes.Default.Query, silent.Silence);
+            Assert.Equal(2 * ChannelTimes.Default.Query, time.Elapsed - before);
         });
 
     [Fact]

@@ -27,7 +27,7 @@ public class PlainChannelTests
 
     [Fact]
     public void A_query_that_was_not_answered_is_asked_three_times() => Play(
-        ["-> M114", "= silence 3.9", "-> M114", "= silence 3.9", "-> M114", "<- X:1 Y:2 Z:3", "<- ok"],
+        ["-> M114", "= silence 3.9", "-> M114", "= silence 2.4", "-> M114", "<- X:1 Y:2 Z:3", "<- ok"],
         async (channel, _) => Assert.Single((await channel.SendAsync(Position, CancellationToken.None)).Replies));
 
     [Fact]

@@ -1,3 +1,4 @@
+using ProbeRunner.SimulatedPrinter.Time;
 using ProbeRunner.Transport.Commands;
 using ProbeRunner.Transport.Links;
 using static ProbeRunner.Transport.Tests.Commands.WireGrammar;
@@ -175,6 +176,17 @@ public class SessionTests
             Assert.Single((await channel.SendAsync(Position, CancellationToken.None)).Replies);
         });
 
+    [Fact]
+    public void A_device_that_takes_no_bytes_counts_as_lost_and_gets_no_more() => VirtualTime.Run(async time =>
+    {
+        (DuplexLink near, DuplexLink far) = DuplexLink.CreatePair("stuck");
+        var channel = new CommandChannel(new StuckLink(near), Instance, time);
+        await Assert.ThrowsAsync<LinkLostException>(() => channel.BeginSessionAsync(CancellationToken.None));
+        await Assert.ThrowsAsync<LinkLostException>(() => channel.SendAsync(Position, CancellationToken.None));
+        await channel.DisposeAsync();
+        await far.DisposeAsync();
+    });
+
     [Theory]
     [InlineData("")]
     [InlineData("G1 X1\nM112")]
@@ -190,5 +202,25 @@ public class SessionTests
     {
         string numbered = Instance.Number("M105", number);
         return Instance.Seal(numbered, Framing.LineFramerTests.XorOf(numbered) ^ 0x40);
+    }
+
+    private sealed class StuckLink(DuplexLink link) : ILink
+    {
+        public string Name => link.Name;
+
+        public ValueTask<int> ReadAsync(Memory<byte> buffer, CancellationToken cancel) => link.ReadAsync(buffer, cancel);
+
+        public async ValueTask WriteAsync(ReadOnlyMemory<byte> bytes, CancellationToken cancel)
+        {
+            var never = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+            await using (cancel.Register(() => never.TrySetCanceled(cancel)))
+            {
+                await never.Task;
+            }
+        }
+
+        public bool WriteUrgent(ReadOnlySpan<byte> bytes) => false;
+
+        public ValueTask DisposeAsync() => link.DisposeAsync();
     }
 }
