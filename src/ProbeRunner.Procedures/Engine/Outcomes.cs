@@ -1,3 +1,4 @@
+using ProbeRunner.Machine.Guard;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Procedures.Operators;
@@ -16,6 +17,7 @@ internal static class Outcomes
         HaltedException => Halted(verdict),
         JournalFailedException => Faulted($"The record could not be written, so the run stopped: {failure.Message} Make room or repair the disk, then resume.", verdict),
         OperatorGoneException => Faulted($"Nobody answers any more: {failure.Message} Resume the run to go on.", verdict),
+        MotionRefusedException refused => Faulted(refused.Message, verdict),
         InvalidOperationException or ArgumentException or NullReferenceException or IndexOutOfRangeException =>
             Faulted($"Internal error: {failure.Message} The run stopped safely; please report it.", verdict),
         _ => Faulted(failure.Message, verdict),

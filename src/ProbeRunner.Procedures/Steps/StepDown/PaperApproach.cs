@@ -1,4 +1,5 @@
 using ProbeRunner.Machine.Geometry;
+using ProbeRunner.Machine.Guard;
 using ProbeRunner.Machine.Touches;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Requests;
@@ -17,8 +18,8 @@ internal sealed record PaperGround(IReadOnlyList<double> Heights, double MeanMm,
 /// <summary>Touches, comes down, lets a take be done, lifts again. Every phase begins with "paper out, hands clear".</summary>
 internal sealed class PaperApproach(StepContext context, BedPoint place, PaperApproachPrompts prompts)
 {
-    /// <summary>Where steps of 0.1 mm begin, above the expected contact; the guard's own limit.</summary>
-    private const double NearBedMm = 1.0;
+    /// <summary>Where steps of 0.1 mm begin, above the expected contact: a little above the guard's own limit.</summary>
+    private const double NearBedMm = GuardLimits.NearBedMm + 0.02;
 
     private const double FloorMarginMm = 0.5;
 
@@ -54,12 +55,18 @@ internal sealed class PaperApproach(StepContext context, BedPoint place, PaperAp
         return belowZero;
     }
 
+    /// <summary>Nozzle Z, a multiple of the finest step, from which steps of at most 0.1 mm are taken.</summary>
+    public double NearBed(PaperGround ground)
+    {
+        double step = context.Profile.Travel.ZStepMm;
+        double near = ground.Heights.Max() - context.Profile.Probe.TriggerToNozzleMm + NearBedMm;
+        return Math.Round(Math.Ceiling(near / step) * step, 6);
+    }
+
     /// <summary>Comes down to where fine steps begin, has the paper put in, and does a take.</summary>
     public async Task<PaperTakeResult> TakeAsync(PaperGround ground, PaperTakePlan plan)
     {
-        double near = ground.ContactMm + NearBedMm;
-        double step = context.Profile.Travel.ZStepMm;
-        double from = Math.Round(Math.Ceiling(near / step) * step, 6);
+        double from = NearBed(ground);
         await context.DoAsync(new MoveToHeight(from, context.Profile.Travel.LiftFeedMmPerMin));
         await context.AskAsync(Prompts.Acknowledge(
             prompts.PaperIn,

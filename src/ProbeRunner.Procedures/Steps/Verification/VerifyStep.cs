@@ -68,7 +68,7 @@ internal sealed class VerifyStep(double toleranceMm, double paperMm) : Step
         foreach ((double height, string id, string seen) in new[] { (5.0, PromptIds.VerifyGapFive, "about 5 mm: a pencil lies under it loosely"), (1.0, PromptIds.VerifyGapOne, "about 1 mm: a coin of that thickness just fits") })
         {
             await context.HandsClearAsync(PromptIds.VerifyApproachHandsClear, FormattableString.Invariant($"The nozzle goes to {height:0} mm above the bed. Paper out, hands clear?"));
-            await ApproachAsync(context, ground, height);
+            await ApproachAsync(context, approach.NearBed(ground), height);
             Answer gap = await context.AskAsync(Prompts.Choose(
                 id, $"Is the gap between nozzle and bed {seen}?", "A wrong sign or a doubled offset shows here as a gap of several millimetres too much or none.", ("wrong", "no, or not sure"), ("right", "yes")));
             if (gap.Value != "right")
@@ -104,9 +104,8 @@ internal sealed class VerifyStep(double toleranceMm, double paperMm) : Step
     }
 
     /// <summary>Down to a height above the bed, in steps where the guard wants them.</summary>
-    private static async Task ApproachAsync(StepContext context, PaperGround ground, double height)
+    private static async Task ApproachAsync(StepContext context, double near, double height)
     {
-        double near = ground.ContactMm + 1.0;
         double step = context.Profile.Travel.ZStepMm;
         double at = Math.Round(Math.Ceiling(Math.Max(height, near) / step) * step, 6);
         await context.DoAsync(new MoveToHeight(at, context.Profile.Travel.LiftFeedMmPerMin));

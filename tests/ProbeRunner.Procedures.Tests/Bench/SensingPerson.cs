@@ -1,0 +1,41 @@
+using ProbeRunner.Procedures.Operators;
+using ProbeRunner.SimulatedPrinter.Senses;
+
+namespace ProbeRunner.Procedures.Tests.Bench;
+
+/// <summary>A person at the simulated machine, who knows nothing but what the senses tell.</summary>
+internal sealed class SensingPerson(TimeProvider time, ISenses senses) : IOperator
+{
+    public bool IsPresent { get; set; } = true;
+
+    public List<string> Asked { get; } = [];
+
+    public async Task<Answer> AskAsync(Prompt prompt, CancellationToken cancel)
+    {
+        Asked.Add(prompt.Id);
+        await Task.Delay(TimeSpan.FromSeconds(3), time, cancel);
+        if (prompt.HandsClear)
+        {
+            await senses.AskAsync("paper out", cancel);
+        }
+
+        return new Answer(prompt.Id switch
+        {
+            PromptIds.StepDownPaper or PromptIds.VerifyPaper => await senses.AskAsync("feel", cancel),
+            PromptIds.StepDownPaperIn or PromptIds.VerifyPaperIn => await ContinueAfterAsync("paper in"),
+            PromptIds.SelfCheckPush => await ContinueAfterAsync("finger next-descent"),
+            PromptIds.FirstLiftWentUp => await senses.AskAsync("look motion", cancel) == "nozzle up" ? "yes" : "no",
+            PromptIds.VerifyGapFive => await senses.AskAsync("look gap", cancel) == "few-mm" ? "right" : "wrong",
+            PromptIds.VerifyGapOne => await senses.AskAsync("look gap", cancel) == "about-one-mm" ? "right" : "wrong",
+            PromptIds.SelfCheckStoppedHigh => await senses.AskAsync("look gap", cancel) is "few-mm" or "wide" ? "yes" : "no",
+            _ when prompt.Kind == PromptKind.Acknowledge => Answer.Continue,
+            _ => PromptIds.WhenAllIsWell[prompt.Id],
+        });
+
+        async Task<string> ContinueAfterAsync(string act)
+        {
+            Assert.Equal("ok", await senses.AskAsync(act, cancel));
+            return Answer.Continue;
+        }
+    }
+}

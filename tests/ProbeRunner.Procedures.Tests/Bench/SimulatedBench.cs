@@ -1,0 +1,78 @@
+using ProbeRunner.Machine.Dialects;
+using ProbeRunner.Machine.Printers;
+using ProbeRunner.Machine.Profiles;
+using ProbeRunner.Procedures.Conclusions;
+using ProbeRunner.Procedures.Engine;
+using ProbeRunner.Procedures.Journal;
+using ProbeRunner.Procedures.Scripts;
+using ProbeRunner.SimulatedPrinter.Hosting;
+using ProbeRunner.SimulatedPrinter.Scenarios;
+using ProbeRunner.Transport.Commands;
+using ProbeRunner.Transport.Links;
+
+namespace ProbeRunner.Procedures.Tests.Bench;
+
+/// <summary>The real printer, channel and framing over an in-process link to the simulated machine, all on one virtual clock.</summary>
+internal sealed class SimulatedBench : IAsyncDisposable
+{
+    private SimulatedBench(TimeProvider time, SimulatedPrinterHost host, Printer printer, MemoryJournal journal)
+    {
+        (Time, Host, Printer, Journal) = (time, host, printer, journal);
+        Person = new SensingPerson(time, host);
+    }
+
+    public TimeProvider Time { get; }
+
+    public SimulatedPrinterHost Host { get; }
+
+    public Printer Printer { get; private set; }
+
+    public MemoryJournal Journal { get; }
+
+    public SensingPerson Person { get; }
+
+    public static async Task<SimulatedBench> StartAsync(TimeProvider time, string scenario, ulong? seed = null)
+    {
+        Scenario chosen = ScenarioFile.Load(scenario);
+        chosen = seed is { } other ? chosen with { Seed = other } : chosen;
+        (DuplexLink near, DuplexLink far) = DuplexLink.CreatePair("simulated");
+        SimulatedPrinterHost host = SimulatedPrinterHost.Start(far, chosen, time);
+        return new SimulatedBench(time, host, await ConnectAsync(time, near, chosen.MachineName), new MemoryJournal(chosen.Seed));
+    }
+
+    public async Task<RunOutcome> RunAsync(RunScript script, Action<RunEngine>? with = null)
+    {
+        var engine = new RunEngine(Printer, Person, Journal, script, Time, new RunOptions("0.1", Simulated: true));
+        with?.Invoke(engine);
+        return await engine.RunAsync();
+    }
+
+    /// <summary>Power cut and a new session: a new link, channel and printer to the same machine.</summary>
+    public async Task ComeBackAsync()
+    {
+        Host.PullCable();
+        await Printer.DisposeAsync();
+        Host.PowerCycle();
+        (DuplexLink near, DuplexLink far) = DuplexLink.CreatePair("simulated");
+        Host.Plug(far);
+        Printer = await ConnectAsync(Time, near, Host.Scenario.MachineName);
+    }
+
+    public T Conclusion<T>()
+        where T : StepConclusion =>
+        Journal.Entries.Where(entry => entry.Kind == EntryKind.StepEnded).Select(entry => JournalJson.Read<StepConclusion>(entry.Reply)).OfType<T>().Last();
+
+    public async ValueTask DisposeAsync()
+    {
+        await Printer.DisposeAsync();
+        await Host.DisposeAsync();
+    }
+
+    private static async Task<Printer> ConnectAsync(TimeProvider time, ILink near, string machine)
+    {
+        var catalogue = new ProfileCatalogue([TestBench.Folder]);
+        MachineProfile profile = catalogue.Machine(machine);
+        Dialect dialect = catalogue.Dialect(profile.Dialect);
+        return await Printer.ConnectAsync(new CommandChannel(near, dialect, time, dialect.ChannelOptions), dialect, profile, time);
+    }
+}

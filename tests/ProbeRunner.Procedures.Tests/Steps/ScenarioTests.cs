@@ -1,0 +1,72 @@
+using ProbeRunner.Procedures.Conclusions;
+using ProbeRunner.Procedures.Tests.Bench;
+using ProbeRunner.SimulatedPrinter.Physics;
+using ProbeRunner.SimulatedPrinter.Scenarios;
+using ProbeRunner.SimulatedPrinter.Time;
+
+namespace ProbeRunner.Procedures.Tests.Steps;
+
+public sealed class ScenarioTests
+{
+    [Theory]
+    [InlineData("good")]
+    [InlineData("tilted")]
+    [InlineData("warped")]
+    [InlineData("leaning-gantry")]
+    [InlineData("far-corner")]
+    [InlineData("heron-good")]
+    public void The_offset_is_true_within_three_hundredths_and_nothing_was_scratched(string scenario) => VirtualTime.Run(async time =>
+    {
+        await using SimulatedBench bench = await SimulatedBench.StartAsync(time, scenario);
+
+        RunOutcome outcome = await bench.RunAsync(TestBench.Script("commission"));
+
+        Assert.True(outcome is RunOutcome.Completed, outcome.Why);
+        StepDownConclusion offset = bench.Conclusion<StepDownConclusion>();
+        double truth = -bench.Host.Truth.TriggerDistanceAt(offset.Place.X, offset.Place.Y);
+        Assert.Equal(truth, bench.Host.Truth.StoredOffsetZ, 0.03);
+        Assert.All(bench.Host.Truth.Scratches, scratch => Assert.True(scratch.DepthMm <= 0.10));
+        Assert.Empty(bench.Host.Truth.IllegalMoves);
+        Assert.Equal((0.0, 0.0), bench.Host.Truth.HeaterTargets);
+        Assert.True(bench.Host.Truth.SoftLimitsOn);
+    });
+
+    [Theory]
+    [InlineData("good")]
+    [InlineData("tilted")]
+    [InlineData("warped")]
+    [InlineData("leaning-gantry")]
+    [InlineData("far-corner")]
+    [InlineData("heron-good")]
+    public void Every_reading_of_the_grid_is_true_within_its_noise(string scenario) => VirtualTime.Run(async time =>
+    {
+        await using SimulatedBench bench = await SimulatedBench.StartAsync(time, scenario);
+
+        await bench.RunAsync(TestBench.Script("commission"));
+
+        Scenario machine = bench.Host.Scenario;
+        double noise = Math.Sqrt(Math.Pow(machine.Probe.TouchSdMm, 2) + Math.Pow(machine.Probe.ExtensionSdMm, 2));
+        CaptureConclusion capture = bench.Conclusion<CaptureConclusion>();
+        foreach (var epoch in capture.Readings.GroupBy(reading => reading.DatumEpoch))
+        {
+            double[] off = [.. epoch.Select(reading => reading.Z - bench.Host.Truth.ReadingAt(reading.Place.X, reading.Place.Y))];
+            double middle = off.Order().ElementAt(off.Length / 2);
+            Assert.All(off, one => Assert.True(Math.Abs(one - middle) <= (4.5 * noise) + (1 / machine.Travel.StepsPerMmZ), $"off by {one - middle:0.0000}, noise {noise:0.0000}"));
+        }
+    });
+
+    [Fact]
+    public void A_loose_probe_ends_as_not_fit_with_nothing_stored() => VirtualTime.Run(async time =>
+    {
+        await using SimulatedBench bench = await SimulatedBench.StartAsync(time, "loose-probe");
+        Truth truth = bench.Host.Truth;
+        (double live, double stored) = (truth.LiveOffsetZ, truth.StoredOffsetZ);
+
+        RunOutcome outcome = await bench.RunAsync(TestBench.Script("commission"));
+
+        Assert.True(outcome is RunOutcome.Completed, outcome.Why);
+        Assert.Equal(VerdictWord.NotFit, outcome.Verdict.State);
+        Assert.Equal((live, stored), (truth.LiveOffsetZ, truth.StoredOffsetZ));
+        Assert.All(truth.StoredMesh, node => Assert.Equal(0, node));
+    });
+}
