@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Machine.Printers;
+using ProbeRunner.Machine.Reach;
 
 namespace ProbeRunner.Procedures.Engine;
 
@@ -17,6 +18,8 @@ internal sealed class Retreat(IPrinter printer, RunControl control, TimeProvider
 {
     private static readonly TimeSpan ExchangeLimit = TimeSpan.FromSeconds(15);
     private static readonly TimeSpan MotionLimit = TimeSpan.FromSeconds(90);
+
+    private const double ParkInsetMm = 10;
 
     private readonly List<string> _failures = [];
 
@@ -50,10 +53,25 @@ internal sealed class Retreat(IPrinter printer, RunControl control, TimeProvider
         bool lifted = await TryAsync("lift and retract the probe", MotionLimit, printer.LiftToClearanceAsync);
         if (lifted && printer.Now.Homed.HasFlag(Axes.XY))
         {
-            BedRectangle reach = printer.Profile.Travel.Nozzle;
-            var park = new BedPoint((reach.MinX + reach.MaxX) / 2, reach.MaxY);
-            await TryAsync("park", MotionLimit, cancel => printer.MoveNozzleAsync(park, cancel));
+            if (ParkPlace() is { } park)
+            {
+                await TryAsync("park", MotionLimit, cancel => printer.MoveNozzleAsync(park, cancel));
+            }
         }
+    }
+
+    /// <summary>A place at the back or side that can be reached without passing over a clip; null to stay.</summary>
+    private BedPoint? ParkPlace()
+    {
+        ReachableArea reach = ReachableArea.ForNozzle(printer.Profile);
+        BedRectangle inner = reach.Bounds.Inset(ParkInsetMm);
+        BedPoint[] candidates =
+        [
+            new(inner.MinX, inner.MaxY), new(inner.MaxX, inner.MaxY), new(inner.MinX, inner.MinY), new(inner.MaxX, inner.MinY),
+        ];
+        return printer.Now.Position is { } now
+            ? candidates.Where(place => reach.CanTouch(place) && reach.IsWayClear(new BedPoint(now.X, now.Y), place)).Cast<BedPoint?>().FirstOrDefault()
+            : null;
     }
 
     /// <summary>What was written and never stored is put back as it was found; a resumed run writes it again.</summary>

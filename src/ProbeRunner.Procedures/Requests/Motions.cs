@@ -23,7 +23,7 @@ public sealed record LiftUnhomed(double LiftMm) : Request<Done>
 /// <param name="DatumEpoch">The datum epoch it began, or the one still in force.</param>
 public readonly record struct Homing(int DatumEpoch);
 
-/// <summary>Homes axes.</summary>
+/// <summary>Homes axes, from clearance where the height is known.</summary>
 public sealed record HomeAxes(Axes Axes) : Request<Homing>
 {
     internal override WorkKind Work => WorkKind.Homing;
@@ -34,6 +34,11 @@ public sealed record HomeAxes(Axes Axes) : Request<Homing>
 
     internal override async Task<Homing> PerformAsync(Instruments with, CancellationToken cancel)
     {
+        if (with.Printer.Now.Homed.HasFlag(Axes.Z))
+        {
+            await with.Printer.LiftToClearanceAsync(cancel); // a homing travels level
+        }
+
         await with.Printer.HomeAsync(Axes, cancel);
         return new Homing(with.RunEpoch(with.Printer.Now.DatumEpoch));
     }

@@ -31,12 +31,13 @@ internal sealed record PaperTakeResult(ImmutableArray<FeltHeight> Answers, Thres
 /// </summary>
 internal sealed class PaperTake(StepContext context, PaperTakePlan plan)
 {
-    private const double LargestStepMm = 0.1;
+    private const double StepWithinMm = 0.0995; // the guard allows 0.1; the rest is the rounding of a command
     private const double DeepestBelowContactMm = 0.09; // the guard allows 0.10; the rest is rounding
     private const double PositionToleranceMm = 0.02;
 
     private readonly List<FeltHeight> _answers = [];
     private readonly double _step = context.Profile.Travel.ZStepMm;
+    private readonly double _largestStep = Math.Floor(StepWithinMm / context.Profile.Travel.ZStepMm) * context.Profile.Travel.ZStepMm;
     private double _at;
 
     /// <summary>Runs the take.</summary>
@@ -120,10 +121,10 @@ internal sealed class PaperTake(StepContext context, PaperTakePlan plan)
         return answer.Value;
     }
 
-    /// <summary>Goes to a height from 0.1 mm above it.</summary>
+    /// <summary>Goes to a height from a tenth of a millimetre above it.</summary>
     private async Task FromAboveAsync(double height)
     {
-        await StepToAsync(Rounded(height + LargestStepMm));
+        await StepToAsync(Rounded(height + _largestStep));
         await StepToAsync(height);
     }
 
@@ -131,7 +132,7 @@ internal sealed class PaperTake(StepContext context, PaperTakePlan plan)
     {
         while (Math.Abs(_at - height) > _step / 2)
         {
-            double next = Rounded(_at + Math.Clamp(height - _at, -LargestStepMm, LargestStepMm));
+            double next = Rounded(_at + Math.Clamp(height - _at, -_largestStep, _largestStep));
             NozzlePosition now = await context.DoAsync(new MoveToHeight(next, context.Profile.Travel.SlowFeedMmPerMin));
             if (Math.Abs(now.Z - next) > PositionToleranceMm)
             {

@@ -111,7 +111,7 @@ internal sealed class VerifyStep(double toleranceMm, double paperMm) : Step
         await context.DoAsync(new MoveToHeight(at, context.Profile.Travel.LiftFeedMmPerMin));
         while (at - height > step / 2)
         {
-            at = Math.Round(Math.Max(height, at - 0.1), 6);
+            at = Math.Round(Math.Max(height, at - 0.095), 6);
             await context.DoAsync(new MoveToHeight(at, context.Profile.Travel.SlowFeedMmPerMin));
         }
     }
