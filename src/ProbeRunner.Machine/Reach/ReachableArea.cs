@@ -66,9 +66,6 @@ public sealed record ReachableArea(BedRectangle Bounds, ImmutableArray<BedRectan
     /// <summary>Whether the place is kept free because of a clip.</summary>
     public bool OnExcluded(BedPoint place) => Excluded.Any(rectangle => rectangle.Contains(place));
 
-    /// <summary>Whether the straight way between two places leaves all excluded rectangles alone.</summary>
-    public bool IsWayClear(BedPoint from, BedPoint to) => !Excluded.Any(rectangle => Crosses(from, to, rectangle));
-
     /// <summary>The strips of the plate beyond <see cref="Bounds"/>, for showing: left, right, front, back, those that have an area.</summary>
     public ImmutableArray<BedRectangle> UnreachableStrips()
     {
@@ -85,26 +82,6 @@ public sealed record ReachableArea(BedRectangle Bounds, ImmutableArray<BedRectan
             new(Bounds.MinX, Bounds.MaxY, Bounds.MaxX, Plate.MaxY),
         ];
         return [.. strips.Where(strip => !strip.IsEmpty)];
-    }
-
-    /// <summary>Liang and Barsky 1984: what remains of the segment after clipping it at each edge.</summary>
-    private static bool Crosses(BedPoint from, BedPoint to, BedRectangle rectangle)
-    {
-        double first = 0, last = 1;
-        return Clip(from.X - to.X, from.X - rectangle.MinX) && Clip(to.X - from.X, rectangle.MaxX - from.X)
-            && Clip(from.Y - to.Y, from.Y - rectangle.MinY) && Clip(to.Y - from.Y, rectangle.MaxY - from.Y);
-
-        bool Clip(double direction, double distance)
-        {
-            if (direction == 0)
-            {
-                return distance >= 0;
-            }
-
-            double at = distance / direction;
-            (first, last) = direction < 0 ? (Math.Max(first, at), last) : (first, Math.Min(last, at));
-            return first <= last;
-        }
     }
 
     private static BedRectangle PlateOf(MachineProfile profile) => new(0, 0, profile.Bed.WidthMm, profile.Bed.DepthMm);

@@ -31,12 +31,7 @@ internal sealed class HoldRoutine(Instruments instruments, Recorder recorder, Ru
         }
 
         recorder.Note(EntryKind.Interrupted, step, new InterruptedPayload("resumed", "The operator ended the hold."));
-        using var cancel = new CancellationTokenSource();
-        Task<Answer> asked = instruments.AskHandsClearAsync(
-            PromptIds.HoldHandsClear, "The machine goes on. Paper out, hands clear?", cancel.Token);
-        await Task.WhenAny(asked, control.Attention);
-        await cancel.CancelAsync();
-        await asked.ContinueWith(left => left.Exception, CancellationToken.None, TaskContinuationOptions.None, TaskScheduler.Current);
+        await AskHandsClearAsync();
         if (nozzleTarget > 0 && control.Phase == RunPhase.Running)
         {
             await printer.SetHeaterTargetsAsync(nozzleTarget, null, CancellationToken.None);
@@ -44,6 +39,23 @@ internal sealed class HoldRoutine(Instruments instruments, Recorder recorder, Ru
         }
 
         return true;
+    }
+
+    private async Task AskHandsClearAsync()
+    {
+        using var cancel = new CancellationTokenSource();
+        Task<Answer> asked = instruments.AskHandsClearAsync(
+            PromptIds.HoldHandsClear, "The machine goes on. Paper out, hands clear?", cancel.Token);
+        await Task.WhenAny(asked, control.Attention);
+        await cancel.CancelAsync();
+        try
+        {
+            await asked;
+        }
+        catch (OperationCanceledException)
+        {
+            // Something else was asked for meanwhile; the engine meets it next.
+        }
     }
 
     private static async Task StandClearAsync(IPrinter printer)

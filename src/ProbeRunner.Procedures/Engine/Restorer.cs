@@ -8,13 +8,13 @@ using ProbeRunner.Procedures.Requests;
 namespace ProbeRunner.Procedures.Engine;
 
 /// <summary>
-/// After a resume, brings the machine back to what the recorded facts imply, as late as possible: live settings and homing before
-/// the first request that moves or changes something. Follows the state as the run goes on.
+/// After a resume, brings the machine back to what the recorded facts imply, as late as possible: live settings before the first request
+/// that meets the machine, homing before the first that moves or changes something. Follows the state as the run goes on.
 /// </summary>
 internal sealed class Restorer(Instruments instruments, Recorder recorder, MachineState implied, bool resumed)
 {
     private bool _live = !resumed;
-    private bool _restored = !resumed;
+    private bool _settingsBack = !resumed;
 
     /// <summary>What the facts imply now.</summary>
     public MachineState State { get; private set; } = implied;
@@ -32,13 +32,18 @@ internal sealed class Restorer(Instruments instruments, Recorder recorder, Machi
     public async Task RestoreForAsync(Request request, int step)
     {
         _live = true;
-        if (_restored || !request.IsPhysical)
+        IPrinter printer = instruments.Printer;
+        if (!_settingsBack && request.MeetsMachine)
+        {
+            await RestoreSettingsAsync(printer, step); // before anything is read: a step must not meet settings that it had changed
+            _settingsBack = true;
+        }
+
+        if (!resumed || !request.IsPhysical)
         {
             return;
         }
 
-        IPrinter printer = instruments.Printer;
-        await RestoreSettingsAsync(printer, step);
         Axes missing = State.Homed & request.NeedsHomed & ~printer.Now.Homed;
         if (missing != Axes.None)
         {
@@ -46,8 +51,6 @@ internal sealed class Restorer(Instruments instruments, Recorder recorder, Machi
                 PromptIds.ResumeHandsClear, "The machine lifts, then homes again, because its datum was lost. Paper out, hands clear?", CancellationToken.None);
             await HomeAgainAsync(printer, missing, step);
         }
-
-        _restored = true;
     }
 
     private async Task RestoreSettingsAsync(IPrinter printer, int step)

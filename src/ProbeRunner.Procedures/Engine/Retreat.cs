@@ -32,7 +32,6 @@ internal sealed class Retreat(IPrinter printer, RunControl control, TimeProvider
         if (answered)
         {
             await TryAsync("finish the motion in hand", MotionLimit, printer.QuiesceAsync);
-            printer.EndStepDown();
             await ParkAsync();
             await PutSettingsBackAsync(state);
             await PutSwitchesBackAsync(state.SoftLimitsChanged, correctionAsFound);
@@ -51,6 +50,11 @@ internal sealed class Retreat(IPrinter printer, RunControl control, TimeProvider
         }
 
         bool lifted = await TryAsync("lift and retract the probe", MotionLimit, printer.LiftToClearanceAsync);
+        if (lifted)
+        {
+            printer.EndStepDown();
+        }
+
         if (lifted && printer.Now.Homed.HasFlag(Axes.XY))
         {
             if (ParkPlace() is { } park)
@@ -60,18 +64,13 @@ internal sealed class Retreat(IPrinter printer, RunControl control, TimeProvider
         }
     }
 
-    /// <summary>A place at the back or side that can be reached without passing over a clip; null to stay.</summary>
+    /// <summary>A corner of the bed, at the back if there is one free of clips; null to stay.</summary>
     private BedPoint? ParkPlace()
     {
         ReachableArea reach = ReachableArea.ForNozzle(printer.Profile);
         BedRectangle inner = reach.Bounds.Inset(ParkInsetMm);
-        BedPoint[] candidates =
-        [
-            new(inner.MinX, inner.MaxY), new(inner.MaxX, inner.MaxY), new(inner.MinX, inner.MinY), new(inner.MaxX, inner.MinY),
-        ];
-        return printer.Now.Position is { } now
-            ? candidates.Where(place => reach.CanTouch(place) && reach.IsWayClear(new BedPoint(now.X, now.Y), place)).Cast<BedPoint?>().FirstOrDefault()
-            : null;
+        BedPoint[] corners = [new(inner.MinX, inner.MaxY), new(inner.MaxX, inner.MaxY), new(inner.MinX, inner.MinY), new(inner.MaxX, inner.MinY)];
+        return corners.Where(reach.CanTouch).Cast<BedPoint?>().FirstOrDefault();
     }
 
     /// <summary>What was written and never stored is put back as it was found; a resumed run writes it again.</summary>

@@ -18,6 +18,8 @@ public sealed record AskPerson(Prompt Prompt) : Request<Answer>
 
     internal override bool CanBeLeft => true;
 
+    internal override bool MeetsMachine => false;
+
     internal override async Task<Answer> PerformAsync(Instruments with, CancellationToken cancel)
     {
         if (!with.Person.IsPresent && Prompt.HandsClear)

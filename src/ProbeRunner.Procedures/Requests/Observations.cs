@@ -11,5 +11,7 @@ public sealed record ReadTemperatures : Request<Temperatures>
 /// <summary>Reads the run's clock: time since the run began.</summary>
 public sealed record ReadRunClock : Request<TimeSpan>
 {
+    internal override bool MeetsMachine => false;
+
     internal override Task<TimeSpan> PerformAsync(Instruments with, CancellationToken cancel) => Task.FromResult(with.Clock.Elapsed);
 }

@@ -49,6 +49,9 @@ public abstract record Request
     /// <summary>Whether it moves the machine or changes it, and so belongs into a section.</summary>
     internal virtual bool IsPhysical => false;
 
+    /// <summary>Whether the machine has part in it at all.</summary>
+    internal virtual bool MeetsMachine => true;
+
     /// <summary>Whether the person waits for it or is waited for: a hold or stop need not wait until it is done.</summary>
     internal virtual bool CanBeLeft => false;
 

@@ -53,12 +53,11 @@ internal sealed class GridStep(GridParameters parameters) : Step
         GridPlaces grid = GridPlaces.Over(ReachableArea.ForProbe(context.Profile, offset), parameters.Columns, parameters.Rows);
         await context.HandsClearAsync(PromptIds.CaptureHandsClear, FormattableString.Invariant($"The probe touches {grid.Places.Length} places all over the bed. Paper out, hands clear, and nothing on the bed?"));
         int planned = (grid.Places.Length * parameters.Touches) + Revisits(grid.Places.Length);
-        var travel = new GridTravel(context, ReachableArea.ForProbe(context.Profile, offset), offset);
-        GridTally tally = await context.InSectionAsync("places", Retake.Continue, planned, () => CaptureAsync(context, travel, grid));
+        GridTally tally = await context.InSectionAsync("places", Retake.Continue, planned, () => CaptureAsync(context, grid));
         return GridJudgement.Conclude(context, parameters, grid, tally, Conditions.Of(heat));
     }
 
-    private async Task<GridTally> CaptureAsync(StepContext context, GridTravel travel, GridPlaces grid)
+    private async Task<GridTally> CaptureAsync(StepContext context, GridPlaces grid)
     {
         var tally = new GridTally();
         BedPoint reference = context.Profile.Travel.HomingPlace;
@@ -66,17 +65,14 @@ internal sealed class GridStep(GridParameters parameters) : Step
         {
             if (parameters.ReferenceEvery > 0 && index % parameters.ReferenceEvery == 0)
             {
-                await travel.ToAsync(reference);
                 tally.AddReference(await context.DoAsync(new TouchAt(reference, (index / parameters.ReferenceEvery) + 1)));
             }
 
-            await travel.ToAsync(grid.Places[index]);
             tally.AddPlace(await TouchPlaceAsync(context, grid.Places[index]), parameters.DisagreementMm);
         }
 
         if (parameters.ReferenceEvery > 0)
         {
-            await travel.ToAsync(reference);
             tally.AddReference(await context.DoAsync(new TouchAt(reference, Revisits(grid.Places.Length))));
         }
 

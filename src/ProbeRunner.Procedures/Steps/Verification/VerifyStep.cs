@@ -84,7 +84,7 @@ internal sealed class VerifyStep(double toleranceMm, double paperMm) : Step
     private async Task<VerifyConclusion> PaperAsync(StepContext context, PaperApproach approach, PaperGround ground, bool opened)
     {
         double start = paperMm + LaterStart(context);
-        PaperTakeResult take = await approach.TakeAsync(ground, new PaperTakePlan(1, PromptIds.VerifyPaper, start, 0.1, double.NegativeInfinity, 0.025, 25));
+        PaperTakeResult take = await approach.TakeAsync(ground, new PaperTakePlan(1, PromptIds.VerifyPaper, start, 0.05, double.NegativeInfinity, 0.025, 25));
         await approach.CloseAsync(opened);
         if (take.Drag is not { } drag)
         {
