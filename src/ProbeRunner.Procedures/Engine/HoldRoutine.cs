@@ -47,7 +47,7 @@ internal sealed class HoldRoutine(Instruments instruments, Recorder recorder, Ru
         Task<Answer> asked = instruments.AskHandsClearAsync(
             PromptIds.HoldHandsClear, "The machine goes on. Paper out, hands clear?", cancel.Token);
         await Task.WhenAny(asked, control.Attention);
-        await cancel.CancelAsync();
+        cancel.Cancel(); // not CancelAsync: its callbacks would leave the thread of a virtual clock
         try
         {
             await asked;
@@ -75,7 +75,7 @@ internal sealed class HoldRoutine(Instruments instruments, Recorder recorder, Ru
         Task limit = Task.Delay(holdLimit, time, cancel.Token);
         if (await Task.WhenAny(released, limit) == released)
         {
-            await cancel.CancelAsync();
+            cancel.Cancel(); // not CancelAsync: its callbacks would leave the thread of a virtual clock
             return 0;
         }
 

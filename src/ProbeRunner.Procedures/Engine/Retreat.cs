@@ -114,7 +114,7 @@ internal sealed class Retreat(IPrinter printer, RunControl control, TimeProvider
             Task work = action(deadline.Token);
             if (await Task.WhenAny(work, control.Halted) != work)
             {
-                await deadline.CancelAsync();
+                deadline.Cancel(); // not CancelAsync: its callbacks would leave the thread of a virtual clock
                 _ = work.ContinueWith(left => left.Exception, TaskScheduler.Default);
                 _failures.Add($"The halt came while the machine was about to {what}.");
                 return false;

@@ -127,7 +127,7 @@ internal sealed class Workbench(
             return (true, await work);
         }
 
-        await cancel.CancelAsync();
+        cancel.Cancel(); // not CancelAsync: its callbacks would leave the thread of a virtual clock
         if (control.Phase == RunPhase.Halted)
         {
             _ = work.ContinueWith(left => left.Exception, TaskScheduler.Default);
