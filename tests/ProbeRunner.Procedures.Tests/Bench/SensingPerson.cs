@@ -10,9 +10,13 @@ internal sealed class SensingPerson(TimeProvider time, ISenses senses) : IOperat
 
     public List<string> Asked { get; } = [];
 
+    /// <summary>Called before each answer.</summary>
+    public Action<Prompt>? Before { get; set; }
+
     public async Task<Answer> AskAsync(Prompt prompt, CancellationToken cancel)
     {
         Asked.Add(prompt.Id);
+        Before?.Invoke(prompt);
         await Task.Delay(TimeSpan.FromSeconds(3), time, cancel);
         if (prompt.HandsClear)
         {
