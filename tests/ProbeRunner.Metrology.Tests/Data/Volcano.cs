@@ -1,4 +1,4 @@
-using System.Globalization;
+using ProbeRunner.Benchmarks.BedSuite;
 using ProbeRunner.Metrology.Meshes;
 
 namespace ProbeRunner.Metrology.Tests.Data;
@@ -7,7 +7,7 @@ namespace ProbeRunner.Metrology.Tests.Data;
 internal static class Volcano
 {
     /// <summary>v(i, j).</summary>
-    public static double[][] Heights { get; } = Read();
+    public static IReadOnlyList<double[]> Heights { get; } = Suite.Landscape;
 
     /// <summary>Every k-th row and column, rows 0 to 84.</summary>
     public static SurfaceMap KeepingEvery(int k)
@@ -15,16 +15,5 @@ internal static class Volcano
         double[] rows = [.. Enumerable.Range(0, (84 / k) + 1).Select(i => (double)(i * k))];
         double[] columns = [.. Enumerable.Range(0, (60 / k) + 1).Select(j => (double)(j * k))];
         return new SurfaceMap([.. rows], [.. columns], [.. columns.SelectMany(j => rows.Select(i => Heights[(int)i][(int)j]))]);
-    }
-
-    private static double[][] Read()
-    {
-        using Stream stream = typeof(Volcano).Assembly.GetManifestResourceStream("volcano.csv")!;
-        using var reader = new StreamReader(stream);
-        return
-        [
-            .. reader.ReadToEnd().Split('\n').Where(line => line.Length > 0 && line[0] != '#')
-                .Select(line => line.Split(',').Select(v => double.Parse(v, CultureInfo.InvariantCulture)).ToArray()),
-        ];
     }
 }

@@ -5,9 +5,9 @@ public sealed class VolcanoTests
     [Fact] // sums by R 4.2.2
     public void The_volcano_data_are_those_of_R()
     {
-        double[][] v = Volcano.Heights;
+        IReadOnlyList<double[]> v = Volcano.Heights;
 
-        Assert.Equal(87, v.Length);
+        Assert.Equal(87, v.Count);
         Assert.All(v, row => Assert.Equal(61, row.Length));
         Assert.Equal(690907, v.Sum(row => row.Sum()));
         Assert.Equal(93488451, v.Sum(row => row.Sum(z => z * z)));
