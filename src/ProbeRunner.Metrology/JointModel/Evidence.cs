@@ -3,23 +3,12 @@ using ProbeRunner.Metrology.LinearAlgebra;
 namespace ProbeRunner.Metrology.JointModel;
 
 /// <summary>
-/// Weighs settings of the unknown scales by how probable they make the readings. The trend is integrated out (restricted likelihood: the
+/// Weighs settings of the unknown scales by how probable they make readings at any places. The trend is integrated out (restricted likelihood: the
 /// readings are projected onto what no trend can explain); for each length and drift the projected covariance is made tridiagonal
-/// once, after which every pair of departure and noise costs only n steps.
+/// once, after which every ratio of noise to departure costs only n steps.
 /// </summary>
-internal sealed class Evidence(SurfaceModelOptions options, double repeatability, double repeatabilityLogSd)
+internal sealed class Evidence(SurfaceModelOptions options, ScaleGrid scales)
 {
-    private const int Lengths = 13;
-    private const double ShortestMm = 10;
-    private const double LongestMm = 400;
-    private const int Departures = 15;
-    private const double SmallestDeparture = 1.0 / 30;
-    private const double LargestDeparture = 20;
-    private const int Noises = 10;
-    private const double SmallestNoise = 0.5;
-    private const double LargestNoise = 5;
-    private const double LeastWeight = 0.03;
-
     private static readonly double[] DriftRatios = [0, 0.01, 0.1, 1];
 
     /// <summary>The settings that matter, most probable first, their weights adding up to one.</summary>
@@ -32,30 +21,17 @@ internal sealed class Evidence(SurfaceModelOptions options, double repeatability
         var candidates = new List<(HyperParameters Setting, double LogWeight)>();
         foreach (double driftRatio in observed.Time is null ? [0.0] : DriftRatios)
         {
-            for (int k = 0; k < Lengths; k++)
+            foreach (double length in SettingChoice.Lengths)
             {
-                double length = Step(ShortestMm, LongestMm, k, Lengths);
-                candidates.Add(WeighScales(Project(observed, distances, work, length, driftRatio), length, driftRatio, observed.Time is not null));
+                Tridiagonal reduced = Project(observed, distances, work, length, driftRatio);
+                (HyperParameters setting, double log) = scales.Weigh(
+                    reduced, length, driftRatio, departure => LogDrift(observed.Time is not null, driftRatio, departure));
+                candidates.Add((setting, log + scales.LogLength(length)));
             }
         }
 
-        return Keep(candidates, most);
+        return SettingChoice.Keep(candidates, most);
     }
-
-    private static List<HyperParameters> Keep(List<(HyperParameters Setting, double LogWeight)> candidates, int most)
-    {
-        double best = candidates.Max(c => c.LogWeight);
-        double total = candidates.Sum(c => Math.Exp(c.LogWeight - best));
-        List<(HyperParameters Setting, double Weight)> kept =
-        [
-            .. candidates.Select(c => (c.Setting, Weight: Math.Exp(c.LogWeight - best) / total))
-                .OrderByDescending(c => c.Weight).Where((c, rank) => rank == 0 || c.Weight >= LeastWeight).Take(most),
-        ];
-        double sum = kept.Sum(c => c.Weight);
-        return [.. kept.Select(c => c.Setting with { Weight = c.Weight / sum })];
-    }
-
-    private static double Step(double first, double last, int k, int count) => first * Math.Pow(last / first, k / (count - 1.0));
 
     /// <summary>The correlation matrix without the trend's directions, tridiagonal, with the readings in the same coordinates.</summary>
     private static Tridiagonal Project(Observations observed, double[][] distances, double[][] work, double length, double driftRatio)
@@ -75,6 +51,8 @@ internal sealed class Evidence(SurfaceModelOptions options, double repeatability
         int size = count;
         for (int k = 0; k < columns.Length; k++, size--)
         {
+            // Each reflection gathers one column of the trend into the last place of a leading part that grows shorter by one;
+            // the rows below the leading part are never used again.
             double[] normal = columns[k][..size];
             (_, double factor) = Reflection.Normal(normal);
             if (factor > 0)
@@ -88,59 +66,19 @@ internal sealed class Evidence(SurfaceModelOptions options, double repeatability
             }
         }
 
-        // The reflections act on ever shorter leading parts, but the rows below the leading block are never used again.
         return Tridiagonal.Reduce(work, values.AsSpan(0, size));
     }
 
-    private (HyperParameters Setting, double LogWeight) WeighScales(Tridiagonal reduced, double length, double driftRatio, bool timed)
+    private double LogDrift(bool timed, double driftRatio, double departure)
     {
-        double[] logs = new double[Departures * Noises];
-        double best = double.NegativeInfinity;
-        for (int k = 0; k < logs.Length; k++)
-        {
-            (double departure, double noise) = Scales(k);
-            logs[k] = reduced.LogLikelihood(departure * departure, noise * noise) + LogPrior(length, departure, noise, driftRatio, timed);
-            best = Math.Max(best, logs[k]);
-        }
-
-        double total = 0, logDeparture = 0, logNoise = 0;
-        for (int k = 0; k < logs.Length; k++)
-        {
-            double weight = Math.Exp(logs[k] - best);
-            (double departure, double noise) = Scales(k);
-            total += weight;
-            logDeparture += weight * Math.Log(departure);
-            logNoise += weight * Math.Log(noise);
-        }
-
-        return (
-            new HyperParameters(length, Math.Exp(logDeparture / total), Math.Exp(logNoise / total), driftRatio, 0),
-            best + Math.Log(total));
-    }
-
-    private (double Departure, double Noise) Scales(int k) => (
-        options.DepartureMedianMm * Step(SmallestDeparture, LargestDeparture, k / Noises, Departures),
-        repeatability * Step(SmallestNoise, LargestNoise, k % Noises, Noises));
-
-    private double LogPrior(double length, double departure, double noise, double driftRatio, bool timed)
-    {
-        double log = Lognormal(length, options.LengthMedianMm, options.LengthLogSd)
-            + Lognormal(departure, options.DepartureMedianMm, options.DepartureLogSd)
-            + Lognormal(noise, repeatability, repeatabilityLogSd);
         if (!timed)
         {
-            return log;
+            return 0;
         }
 
         return driftRatio == 0
-            ? log + Math.Log(options.NoDriftProbability)
-            : log + Math.Log((1 - options.NoDriftProbability) / (DriftRatios.Length - 1))
-                + Lognormal(Math.Sqrt(driftRatio) * departure, options.DriftMedianMm, 1);
-    }
-
-    private static double Lognormal(double value, double median, double logSd)
-    {
-        double deviation = Math.Log(value / median) / logSd;
-        return -0.5 * deviation * deviation;
+            ? Math.Log(options.NoDriftProbability)
+            : Math.Log((1 - options.NoDriftProbability) / (DriftRatios.Length - 1))
+                + ScaleGrid.Lognormal(Math.Sqrt(driftRatio) * departure, options.DriftMedianMm, 1);
     }
 }

@@ -8,6 +8,12 @@ namespace ProbeRunner.Metrology.JointModel;
 /// <param name="Weight">Posterior probability among the settings kept.</param>
 internal readonly record struct HyperParameters(double Length, double Departure, double Noise, double DriftRatio, double Weight)
 {
+    /// <summary>Standard deviation of the field of local bumps that sparse readings would not notice, mm.</summary>
+    public double Bump { get; init; }
+
+    /// <summary>Length over which such bumps change, mm.</summary>
+    public double BumpLength { get; init; } = 1;
+
     /// <summary>Standard deviation of the drift at the end of the capture, mm.</summary>
     public double Drift => Math.Sqrt(DriftRatio) * Departure;
 }

@@ -1,5 +1,6 @@
 using System.Numerics;
 using System.Runtime.InteropServices;
+using ProbeRunner.Metrology.LinearAlgebra;
 
 namespace ProbeRunner.Metrology.JointModel;
 
@@ -28,7 +29,7 @@ internal static class Matern52
         for (int i = 0; i < from.Length; i++)
         {
             Vector<double> s = from[i] * factor;
-            to[i] = (Vector<double>.One + s + (s * s * third)) * Vector.Exp(-s);
+            to[i] = Vector.FusedMultiplyAdd(s, Vector.FusedMultiplyAdd(s, third, Vector<double>.One), Vector<double>.One) * DecayingExponential.At(s);
         }
 
         for (int i = from.Length * Vector<double>.Count; i < distances.Length; i++)

@@ -11,17 +11,17 @@ internal sealed class Observations
 {
     private readonly Box bed;
 
-    public Observations(IReadOnlyList<CaptureReading> readings, Box bed, bool timed, IReadOnlyList<int> epochs, double[]? repeats = null, double? meanZ = null)
+    public Observations(IReadOnlyList<CaptureReading> readings, Box bed, bool timed, IReadOnlyList<int> epochs, double firstTime, double lastTime, double[]? repeats = null)
     {
         this.bed = bed;
         Epochs = epochs;
         Repeats = repeats;
         X = [.. readings.Select(r => r.X)];
         Y = [.. readings.Select(r => r.Y)];
-        MeanZ = meanZ ?? readings.Average(r => r.Z);
+        MeanZ = readings.Average(r => r.Z);
         Z = [.. readings.Select(r => r.Z - MeanZ)];
-        FirstTime = readings.Min(r => r.TimeSeconds);
-        Duration = Math.Max(readings.Max(r => r.TimeSeconds) - FirstTime, double.Epsilon);
+        FirstTime = firstTime;
+        Duration = Math.Max(lastTime - firstTime, double.Epsilon);
         Time = timed ? [.. readings.Select(r => (r.TimeSeconds - FirstTime) / Duration)] : null;
         TrendTerms = Terms(readings.Count);
         double[][] trend = [.. Enumerable.Range(0, TrendTerms).Select(_ => new double[Count])];

@@ -44,12 +44,7 @@ internal sealed class ScatteredProcess : ISurfaceProcess
         double[][] matrix = new double[observed.Count][];
         for (int i = 0; i < observed.Count; i++)
         {
-            double[] row = new double[i + 1];
-            Matern52.Fill(distances[i], setting.Length, row);
-            for (int j = 0; j <= i; j++)
-            {
-                row[j] *= variance;
-            }
+            double[] row = Covariances(setting, distances[i]);
 
             for (int j = 0; setting.DriftRatio > 0 && j <= i; j++)
             {
@@ -95,14 +90,14 @@ internal sealed class ScatteredProcess : ISurfaceProcess
         double[] to = new double[observed.Count];
         double[] trend = new double[coefficients.Length];
         double mean = MeanAt(x, y, to, trend);
-        return (mean, VarianceOf(to, trend, Setting.Departure * Setting.Departure));
+        return (mean, VarianceOf(to, trend, PriorVariance));
     }
 
     public void OnLattice(ImmutableArray<double> xs, ImmutableArray<double> ys, double[] means, double[]? variances)
     {
         double[] to = new double[observed.Count];
         double[] trend = new double[coefficients.Length];
-        double prior = Setting.Departure * Setting.Departure;
+        double prior = PriorVariance;
         for (int k = 0; k < means.Length; k++)
         {
             Array.Clear(trend);
@@ -184,15 +179,34 @@ internal sealed class ScatteredProcess : ISurfaceProcess
         return (to, trend);
     }
 
+    private double PriorVariance => (Setting.Departure * Setting.Departure) + (Setting.Bump * Setting.Bump);
+
+    /// <summary>Covariances of heights at distances.</summary>
+    internal static double[] Covariances(HyperParameters setting, double[] distances)
+    {
+        double[] row = new double[distances.Length];
+        Matern52.Fill(distances, setting.Length, row);
+        double variance = setting.Departure * setting.Departure, bump = setting.Bump * setting.Bump;
+        if (bump == 0)
+        {
+            RowOperations.AddScaled(row, row, variance - 1);
+            return row;
+        }
+
+        double[] bumps = new double[distances.Length];
+        Matern52.Fill(distances, setting.BumpLength, bumps);
+        for (int j = 0; j < row.Length; j++)
+        {
+            row[j] = (variance * row[j]) + (bump * bumps[j]);
+        }
+
+        return row;
+    }
+
     private double MeanAt(double x, double y, double[] to, double[] trend)
     {
         observed.FillDistances(x, y, to);
-        Matern52.Fill(to, Setting.Length, to);
-        double variance = Setting.Departure * Setting.Departure;
-        for (int i = 0; i < to.Length; i++)
-        {
-            to[i] *= variance;
-        }
+        Covariances(Setting, to).CopyTo(to, 0);
 
         observed.FillTrend(x, y, trend.AsSpan(0, observed.TrendTerms));
         return observed.MeanZ + RowOperations.Dot(to, loads) + RowOperations.Dot(trend, coefficients);

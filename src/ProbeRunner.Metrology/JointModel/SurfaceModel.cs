@@ -20,6 +20,12 @@ public static class SurfaceModel
     /// <summary>Readings beyond which neither the local scale nor more than one setting is worth its time.</summary>
     private const int MostForLocalScale = 450;
 
+    /// <summary>Scattered readings beyond which neighbours are averaged, so that memory and time stay bounded.</summary>
+    private const int MostScattered = 2500;
+
+    /// <summary>Readings of a large grid from which datum and drift are estimated.</summary>
+    private const int MostForDrift = 120;
+
     private const double UsualRepeatabilityMm = 0.006;
     private const double UsualRepeatabilityLogSd = 0.8;
 
@@ -49,9 +55,9 @@ public static class SurfaceModel
         double[] positive =
         [
             options.RepeatabilityMm ?? 1, options.RepeatabilityLogSd, options.LengthMedianMm, options.LengthLogSd,
-            options.DepartureMedianMm, options.DepartureLogSd, options.DriftMedianMm,
+            options.DepartureMedianMm, options.DepartureLogSd, options.DriftMedianMm, options.BumpLengthMm, options.BumpMm + 1, options.FineStructureMm + 1,
         ];
-        if (positive.Any(value => !(value > 0) || !double.IsFinite(value)) || options.Bed is { HasArea: false })
+        if (options.BumpMm < 0 || options.FineStructureMm < 0 || positive.Any(value => !(value > 0) || !double.IsFinite(value)) || options.Bed is { HasArea: false })
         {
             return Reason.OutOfRange("Repeatability, lengths, sizes and the bed's extents must be greater than zero.");
         }
@@ -62,24 +68,79 @@ public static class SurfaceModel
     private static Answer<SurfacePosterior> Condition(IReadOnlyList<CaptureReading> readings, SurfaceModelOptions options)
     {
         Box bed = options.Bed ?? Box.Around([.. readings.Select(r => new SurfacePoint(r.X, r.Y, r.Z))]);
-        int[] epochs = [.. readings.Select(r => r.Epoch).Distinct().Order()];
-        bool timed = options.MayDrift && readings.Any(r => r.TimeSeconds != readings[0].TimeSeconds);
         (double repeatability, double logSd) = Repeatability(readings, options);
-        var observed = new Observations(readings, bed, timed, epochs);
-        Observations forScales = readings.Count <= MostForScales ? observed : new Observations(Thin(readings), bed, timed, epochs);
-        IReadOnlyList<HyperParameters> settings = new Evidence(options, repeatability, logSd)
-            .Weigh(forScales, readings.Count <= MostForLocalScale ? int.MaxValue : 1);
-        double[][] distances = observed.Distances();
-        ImmutableArray<ScatteredProcess> processes =
-            [.. settings.Select(setting => ScatteredProcess.Condition(observed, distances, setting)).OfType<ScatteredProcess>()];
+        var scales = new ScaleGrid(options, repeatability, logSd);
+        var context = new Context(readings, options, bed, repeatability, scales);
+        bool grid = readings.Count > MostForLocalScale && FullGrid.Recognise(readings, [.. readings.Select(r => r.Z)]) is not null;
+        return grid ? OnGrid(context) : Scattered(context);
+    }
+
+    private static Answer<SurfacePosterior> Scattered(Context context)
+    {
+        IReadOnlyList<CaptureReading> readings = context.Readings;
+        (IReadOnlyList<CaptureReading> condensed, double[]? repeats) = readings.Count <= MostScattered ? (readings, null) : Condensed.Of(readings, context.Bed);
+        Observations observed = context.Observe(condensed, repeats);
+        Observations forScales = readings.Count <= MostForScales ? observed : context.Observe(Thin(readings, MostForScales));
+        bool few = readings.Count <= MostForLocalScale;
+        IReadOnlyList<HyperParameters> settings = new Evidence(context.Options, context.Scales).Weigh(forScales, few ? int.MaxValue : 1);
+        ImmutableArray<ScatteredProcess> processes = Processes(observed, settings, context.Options);
         if (processes.IsEmpty)
         {
             return new Reason(RefusalKind.NotConverged, "The readings' covariance could not be factored; look for heights of very different size.");
         }
 
-        LocalScale? localScale = readings.Count <= MostForLocalScale ? ScaleFrom(observed, processes, bed) : null;
-        return new SurfacePosterior(
-            [.. processes], new DatumAndDrift(observed, processes), localScale, repeatability, bed, readings.Count);
+        LocalScale? localScale = few ? ScaleFrom(observed, processes, context.Bed) : null;
+        return context.Posterior([.. processes], new DatumAndDrift(observed, processes), localScale, 0);
+    }
+
+    /// <summary>
+    /// Many readings on a full grid: datum and drift are estimated from a part of the readings (revisited places all of them) and taken off,
+    /// then the grid is solved as a whole.
+    /// </summary>
+    private static Answer<SurfacePosterior> OnGrid(Context context)
+    {
+        IReadOnlyList<CaptureReading> readings = context.Readings;
+        bool steady = !context.Timed && context.Epochs.Length == 1;
+        Observations part = context.Observe(steady ? [.. readings.Take(FewestReadings)] : Thin(readings, MostForDrift));
+        ImmutableArray<ScatteredProcess> processes = steady
+            ? []
+            : Processes(part, new Evidence(context.Options, context.Scales).Weigh(part, 3), context.Options);
+        var datum = new DatumAndDrift(part, processes);
+        double[] heights = steady ? [.. readings.Select(r => r.Z)] : datum.TakenOff(readings);
+        FullGrid? grid = FullGrid.Recognise(readings, heights);
+        if (grid is null)
+        {
+            return Scattered(context);
+        }
+
+        var candidates = new List<(HyperParameters Setting, double LogWeight)>();
+        var likelihoods = new Dictionary<double, GridLikelihood>();
+        double[] u = [.. grid.Xs.Select(context.Bed.U)], v = [.. grid.Ys.Select(context.Bed.V)];
+        bool square = grid.Xs.Zip(grid.Ys).All(p => p.First == p.Second) && grid.Xs.Length == grid.Ys.Length && u.SequenceEqual(v);
+        foreach (double length in SettingChoice.Lengths)
+        {
+            var alongX = new Axis(grid.Xs, u, length);
+            var likelihood = new GridLikelihood(grid, alongX, square ? alongX : new Axis(grid.Ys, v, length));
+            likelihoods[length] = likelihood;
+            (HyperParameters setting, double log) = context.Scales.Weigh(likelihood, length, 0, _ => 0);
+            candidates.Add((setting, log + context.Scales.LogLength(length)));
+        }
+
+        return context.Posterior(
+            [.. SettingChoice.Keep(candidates, 3).Select(setting => new GridProcess(grid, likelihoods[setting.Length], context.Bed, setting))],
+            datum,
+            null,
+            datum.MeanVariance(readings));
+    }
+
+    private static ImmutableArray<ScatteredProcess> Processes(Observations observed, IReadOnlyList<HyperParameters> settings, SurfaceModelOptions options)
+    {
+        double[][] distances = observed.Distances();
+        return
+        [
+            .. settings.Select(setting => setting with { Bump = options.BumpMm, BumpLength = options.BumpLengthMm })
+                .Select(setting => ScatteredProcess.Condition(observed, distances, setting)).OfType<ScatteredProcess>(),
+        ];
     }
 
     private static (double Repeatability, double LogSd) Repeatability(IReadOnlyList<CaptureReading> readings, SurfaceModelOptions options)
@@ -95,14 +156,18 @@ public static class SurfaceModel
             : (UsualRepeatabilityMm, UsualRepeatabilityLogSd);
     }
 
-    /// <summary>Every n-th reading after an order that mixes the places, every epoch kept.</summary>
-    private static List<CaptureReading> Thin(IReadOnlyList<CaptureReading> readings)
+    /// <summary>A part of the readings from all over the bed and the capture, in an order that follows no row; revisited places and every epoch are kept.</summary>
+    private static List<CaptureReading> Thin(IReadOnlyList<CaptureReading> readings, int most)
     {
-        // Multiples of the golden ratio visit any order evenly without following a row of a grid.
+        // Multiples of the golden ratio visit any order evenly.
         const double Golden = 0.6180339887498949;
-        List<CaptureReading> mixed = [.. readings.Select((r, i) => (r, Key: i * Golden % 1)).OrderBy(r => r.Key).Select(r => r.r).Take(MostForScales)];
-        mixed.AddRange(readings.Select(r => r.Epoch).Distinct().Except(mixed.Select(r => r.Epoch).ToList()).Select(epoch => readings.First(r => r.Epoch == epoch)));
-        return mixed;
+        var visits = readings.GroupBy(r => (r.X, r.Y)).ToDictionary(place => place.Key, place => place.Count());
+        List<CaptureReading> revisits = [.. readings.Where(r => visits[(r.X, r.Y)] > 1)];
+        int step = Math.Max(1, (2 * revisits.Count / most) + 1);
+        List<CaptureReading> part = [.. revisits.Where((_, i) => i % step == 0)];
+        part.AddRange(readings.Select((r, i) => (r, Key: i * Golden % 1)).Where(r => visits[(r.r.X, r.r.Y)] == 1).OrderBy(r => r.Key).Select(r => r.r).Take(most - part.Count));
+        part.AddRange(readings.Select(r => r.Epoch).Except(part.Select(r => r.Epoch)).Select(epoch => readings.First(r => r.Epoch == epoch)).ToList());
+        return part;
     }
 
     private static LocalScale ScaleFrom(Observations observed, ImmutableArray<ScatteredProcess> processes, Box bed)
@@ -118,5 +183,27 @@ public static class SurfaceModel
         }
 
         return new LocalScale(observed.X, observed.Y, squares, Math.Sqrt(bed.Width * bed.Depth));
+    }
+
+    /// <summary>What all parts of one fit share.</summary>
+    private sealed class Context(IReadOnlyList<CaptureReading> readings, SurfaceModelOptions options, Box bed, double repeatability, ScaleGrid scales)
+    {
+        public IReadOnlyList<CaptureReading> Readings => readings;
+
+        public SurfaceModelOptions Options => options;
+
+        public Box Bed => bed;
+
+        public ScaleGrid Scales => scales;
+
+        public int[] Epochs { get; } = [.. readings.Select(r => r.Epoch).Distinct().Order()];
+
+        public bool Timed { get; } = options.MayDrift && readings.Any(r => r.TimeSeconds != readings[0].TimeSeconds);
+
+        public Observations Observe(IReadOnlyList<CaptureReading> part, double[]? repeats = null) =>
+            new(part, bed, Timed, Epochs, readings.Min(r => r.TimeSeconds), readings.Max(r => r.TimeSeconds), repeats);
+
+        public SurfacePosterior Posterior(ImmutableArray<ISurfaceProcess> processes, DatumAndDrift datum, LocalScale? localScale, double datumVariance) =>
+            new(processes, datum, localScale, repeatability, options.FineStructureMm, datumVariance, bed, readings.Count);
     }
 }

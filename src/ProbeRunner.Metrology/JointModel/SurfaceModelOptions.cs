@@ -29,6 +29,18 @@ public sealed record SurfaceModelOptions
     /// <summary>Standard deviation of the logarithm of that size.</summary>
     public double DepartureLogSd { get; init; } = 1.0;
 
+    /// <summary>
+    /// Standard deviation over the bed of local bumps, mm: up to three of up to 0.15 mm and 20 to 60 mm wide amount to about this.
+    /// A few readings that agree with each other do not speak against a bump between them.
+    /// </summary>
+    public double BumpMm { get; init; } = 0.008;
+
+    /// <summary>Length over which such bumps change, mm.</summary>
+    public double BumpLengthMm { get; init; } = 20;
+
+    /// <summary>Standard deviation of structure too fine for any mesh that is believed in at least, mm.</summary>
+    public double FineStructureMm { get; init; } = 0.002;
+
     /// <summary>Median size of a drift over the whole capture, as a standard deviation at its end, mm.</summary>
     public double DriftMedianMm { get; init; } = 0.015;
 

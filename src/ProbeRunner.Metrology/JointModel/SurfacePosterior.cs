@@ -15,13 +15,17 @@ public sealed class SurfacePosterior
     private readonly ImmutableArray<ISurfaceProcess> processes;
     private readonly LocalScale? localScale;
     private readonly DatumAndDrift datum;
+    private readonly double fineStructure;
+    private readonly double datumVariance;
 
     internal SurfacePosterior(
-        ImmutableArray<ISurfaceProcess> processes, DatumAndDrift datum, LocalScale? localScale, double repeatability, Box bed, int readings)
+        ImmutableArray<ISurfaceProcess> processes, DatumAndDrift datum, LocalScale? localScale, double repeatability, double fineStructure, double datumVariance, Box bed, int readings)
     {
         this.processes = processes;
         this.localScale = localScale;
         this.datum = datum;
+        this.fineStructure = fineStructure;
+        this.datumVariance = datumVariance;
         RepeatabilityMm = repeatability;
         Bed = bed;
         Readings = readings;
@@ -123,9 +127,9 @@ public sealed class SurfacePosterior
     /// <summary>Factor on the variance around a place, from how well each reading there was foretold by the others.</summary>
     internal double ScaleAt(double x, double y) => localScale?.At(x, y) ?? 1;
 
-    /// <summary>Variance of the structure that one setting holds to be too fine to resolve.</summary>
+    /// <summary>Variance of the structure that one setting holds to be too fine to resolve, and of the datum where it was estimated beforehand.</summary>
     internal double Unresolved(HyperParameters setting) =>
-        Math.Max(0, (setting.Noise * setting.Noise) - (RepeatabilityMm * RepeatabilityMm));
+        Math.Max(fineStructure * fineStructure, (setting.Noise * setting.Noise) - (RepeatabilityMm * RepeatabilityMm)) + datumVariance;
 
     private double[] Scales(ImmutableArray<double> xs, ImmutableArray<double> ys) =>
         [.. ys.SelectMany(y => xs.Select(x => ScaleAt(x, y)))];

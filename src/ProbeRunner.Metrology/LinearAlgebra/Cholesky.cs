@@ -182,7 +182,7 @@ internal sealed class Cholesky
     private static void SubtractRow(
         double[][] lower, int row, int j, Vector<double> s0, Vector<double> s1, Vector<double> s2, Vector<double> s3, int rest, int length)
     {
-        Span<double> sums = [Vector.Sum(s0), Vector.Sum(s1), Vector.Sum(s2), Vector.Sum(s3)];
+        Span<double> sums = [RowOperations.Sum(s0), RowOperations.Sum(s1), RowOperations.Sum(s2), RowOperations.Sum(s3)];
         for (int column = 0; column < 4; column++)
         {
             double sum = sums[column];

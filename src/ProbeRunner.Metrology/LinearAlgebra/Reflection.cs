@@ -3,11 +3,14 @@ namespace ProbeRunner.Metrology.LinearAlgebra;
 /// <summary>Householder reflections applied from both sides to a symmetric matrix given by its lower triangle, row by row.</summary>
 internal static class Reflection
 {
+    /// <summary>Squares below this are rounding: readings repeated at one place leave such rows, and the square of 2/normal^2 would overflow.</summary>
+    private const double Nothing = 1e-50;
+
     /// <summary>Makes of <paramref name="vector"/> the normal of the reflection that leaves only its last element; gives that element and 2/normal^2 (0: nothing to do).</summary>
     public static (double Last, double Factor) Normal(Span<double> vector)
     {
         double tail = RowOperations.Dot(vector[..^1], vector[..^1]), last = vector[^1];
-        if (tail == 0)
+        if (tail < Nothing)
         {
             return (last, 0);
         }

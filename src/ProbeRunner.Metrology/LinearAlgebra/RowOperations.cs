@@ -6,6 +6,18 @@ namespace ProbeRunner.Metrology.LinearAlgebra;
 /// <summary>Vectorised operations on rows of numbers of equal length.</summary>
 internal static class RowOperations
 {
+    /// <summary>The lanes added from the first on: the same order, so the same last digit, however the code was compiled.</summary>
+    public static double Sum(Vector<double> lanes)
+    {
+        double sum = lanes[0];
+        for (int lane = 1; lane < Vector<double>.Count; lane++)
+        {
+            sum += lanes[lane];
+        }
+
+        return sum;
+    }
+
     /// <summary>Sum of products.</summary>
     public static double Dot(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
     {
@@ -24,13 +36,30 @@ internal static class RowOperations
             first = Vector.FusedMultiplyAdd(va[i], vb[i], first);
         }
 
-        double sum = Vector.Sum(first + second);
+        double sum = Sum(first + second);
         for (int k = va.Length * Vector<double>.Count; k < a.Length; k++)
         {
             sum += a[k] * b[k];
         }
 
         return sum;
+    }
+
+    /// <summary>target = a * b, number by number.</summary>
+    public static void Multiply(Span<double> target, ReadOnlySpan<double> a, ReadOnlySpan<double> b)
+    {
+        Span<Vector<double>> vt = MemoryMarshal.Cast<double, Vector<double>>(target);
+        ReadOnlySpan<Vector<double>> va = MemoryMarshal.Cast<double, Vector<double>>(a[..target.Length]);
+        ReadOnlySpan<Vector<double>> vb = MemoryMarshal.Cast<double, Vector<double>>(b[..target.Length]);
+        for (int i = 0; i < vt.Length; i++)
+        {
+            vt[i] = va[i] * vb[i];
+        }
+
+        for (int k = vt.Length * Vector<double>.Count; k < target.Length; k++)
+        {
+            target[k] = a[k] * b[k];
+        }
     }
 
     /// <summary>target += scale * source.</summary>
@@ -82,7 +111,7 @@ internal static class RowOperations
             vt[i] = Vector.FusedMultiplyAdd(value, factor, vt[i]);
         }
 
-        double sum = Vector.Sum(sums);
+        double sum = Sum(sums);
         for (int k = vr.Length * Vector<double>.Count; k < row.Length; k++)
         {
             sum += row[k] * weights[k];

@@ -27,7 +27,7 @@ public sealed class AdaptiveCapture
 {
     private const int LatticeSide = 15;
     private const int CandidateSide = 19;
-    private const int ErrorsJudged = 8;
+    private const int ErrorsJudged = 4;
 
     /// <summary>The first places lie this part of the reachable extent inside its edges.</summary>
     private const double FirstPlacesInset = 0.06;
@@ -70,8 +70,8 @@ public sealed class AdaptiveCapture
     public double ExpectedRmsMm { get; }
 
     /// <summary>
-    /// Root mean square, over the last eight touches, of reading less what the map foretold for it, less the probe's own scatter, mm:
-    /// the map's error as found, not as believed. Infinite before eight were foretold.
+    /// Root mean square, over the last four touches, of reading less what the map foretold for it, less the probe's own scatter, mm:
+    /// the map's error as found, not as believed. Infinite before four were foretold.
     /// </summary>
     public double FoundRmsMm
     {

@@ -11,6 +11,9 @@ internal sealed class LookAhead
 {
     private const int MostProcesses = 3;
 
+    /// <summary>Gains nearer than this part are equal; the earlier candidate is taken.</summary>
+    private const double Tie = 1e-9;
+
     private readonly Place[] candidates;
     private readonly double[] targetWeights;
     private readonly Process[] processes;
@@ -28,11 +31,11 @@ internal sealed class LookAhead
     /// <summary>The candidate that helps most; afterwards it counts as touched.</summary>
     public int TakeBest()
     {
-        (double most, int best) = (double.NegativeInfinity, 0);
+        (double most, int best) = (-1, 0);
         for (int c = 0; c < candidates.Length; c++)
         {
             double gain = processes.Sum(process => process.Gain(c, targetWeights));
-            (most, best) = gain > most ? (gain, c) : (most, best);
+            (most, best) = gain > most * (1 + Tie) ? (gain, c) : (most, best);
         }
 
         foreach (Process process in processes)
@@ -88,16 +91,14 @@ internal sealed class LookAhead
         private static double[][] Covariances(
             HyperParameters setting, Place[] from, (double[] Readings, double[] Trend)[] fromFactors, Place[] to, (double[] Readings, double[] Trend)[] toFactors)
         {
-            double variance = setting.Departure * setting.Departure;
             return
             [
                 .. from.Select((a, i) =>
                 {
-                    double[] row = [.. to.Select(a.DistanceTo)];
-                    Matern52.Fill(row, setting.Length, row);
+                    double[] row = ScatteredProcess.Covariances(setting, [.. to.Select(a.DistanceTo)]);
                     for (int j = 0; j < row.Length; j++)
                     {
-                        row[j] = (variance * row[j]) - RowOperations.Dot(fromFactors[i].Readings, toFactors[j].Readings)
+                        row[j] = row[j] - RowOperations.Dot(fromFactors[i].Readings, toFactors[j].Readings)
                             + RowOperations.Dot(fromFactors[i].Trend, toFactors[j].Trend);
                     }
 

@@ -7,8 +7,8 @@ namespace ProbeRunner.Metrology.NextPlace;
 internal static class StoppingRule
 {
     /// <summary>The expected error must be at most this part of the target.</summary>
-    public const double ExpectedPart = 1.0;
+    public const double ExpectedPart = 0.87;
 
     /// <summary>The error found on the last touches must be at most this part of the target.</summary>
-    public const double FoundPart = 1.25;
+    public const double FoundPart = 1.1;
 }

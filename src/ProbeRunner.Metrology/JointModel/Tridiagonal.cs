@@ -1,10 +1,12 @@
-namespace ProbeRunner.Metrology.LinearAlgebra;
+using ProbeRunner.Metrology.LinearAlgebra;
+
+namespace ProbeRunner.Metrology.JointModel;
 
 /// <summary>
 /// A symmetric matrix K and a vector y in the coordinates in which K is tridiagonal (Golub and Van Loan, section 8.3.1).
-/// There, the likelihood of y under the covariance a K + b I costs only as many steps as y has numbers, for any a and b.
+/// There, the likelihood of y under the covariance K + ratio I costs only as many steps as y has numbers, whatever the ratio.
 /// </summary>
-internal sealed class Tridiagonal
+internal sealed class Tridiagonal : IReducedLikelihood
 {
     private readonly double[] diagonal;
     private readonly double[] beside;
@@ -40,16 +42,16 @@ internal sealed class Tridiagonal
         return new Tridiagonal(diagonal, beside, vector.ToArray());
     }
 
-    /// <summary>-1/2 (ln det C + y C^-1 y) for the covariance C = scale K + noise I; the constant of the normal law is left out.</summary>
-    public double LogLikelihood(double scale, double noise)
+    public int Freedom => values.Length;
+
+    public (double LogDeterminant, double Quadratic) At(double ratio)
     {
         double logarithms = 0, product = 1, quadratic = 0, pivot = 1, carried = 0;
         for (int i = 0; i < diagonal.Length; i++)
         {
-            double off = i == 0 ? 0 : scale * beside[i];
-            double ratio = i == 0 ? 0 : off / pivot;
-            pivot = Math.Max((scale * diagonal[i]) + noise - (ratio * off), noise * 1e-6);
-            carried = values[i] - (ratio * carried);
+            double off = i == 0 ? 0 : beside[i] / pivot;
+            pivot = Math.Max(diagonal[i] + ratio - (off * beside[i]), ratio * 1e-6);
+            carried = values[i] - (off * carried);
             quadratic += carried * carried / pivot;
             product *= pivot;
             if ((i & 15) == 15)
@@ -59,6 +61,6 @@ internal sealed class Tridiagonal
             }
         }
 
-        return -0.5 * (logarithms + Math.Log(product) + quadratic);
+        return (logarithms + Math.Log(product), quadratic);
     }
 }
