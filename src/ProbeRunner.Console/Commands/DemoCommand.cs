@@ -27,7 +27,8 @@ internal static class DemoCommand
                 "commission",
                 DemoMachine.Of(name),
                 new Connection.ToSimulator(name, parsed.GetValue(seed), SharedOptions.CheckedSpeed(parsed.GetValue(speed))),
-                []);
+                [],
+                parsed.GetValue(seed));
             return new RunSession(context, session.Of(parsed, unattended: false)).BeginAsync(request, cancel);
         });
         return command;

@@ -41,7 +41,7 @@ internal static class SharedOptions
     };
 
     /// <summary>Seed of the simulated printer.</summary>
-    public static Option<ulong?> Seed() => new("--seed") { Description = "Seed of the simulated printer's noise; the scenario's own unless given.", HelpName = "N" };
+    public static Option<ulong?> Seed() => new("--seed") { Description = "Makes a simulated run repeatable: seed of the printer's noise and of the run's own chance.", HelpName = "N" };
 
     /// <summary>Step parameters.</summary>
     public static Option<string[]> Set() => new("--set")

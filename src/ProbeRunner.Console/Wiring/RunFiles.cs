@@ -32,12 +32,16 @@ internal sealed record RunFiles(MachineProfile Profile, string ProfileText, Dial
     }
 
     /// <summary>The header of a new run.</summary>
-    public RunHeader Header(string portIdentity, DateTimeOffset now)
+    /// <param name="portIdentity">The port's stable identity.</param>
+    /// <param name="now">By the wall clock.</param>
+    /// <param name="givenSeed">Seed of what the run leaves to chance; null draws one.</param>
+    public RunHeader Header(string portIdentity, DateTimeOffset now, ulong? givenSeed)
     {
         // The seed only makes start heights unpredictable to the person; it is recorded, so that a replay meets the same ones.
-        var seed = BitConverter.ToUInt64(RandomNumberGenerator.GetBytes(sizeof(ulong)));
+        var drawn = RandomNumberGenerator.GetBytes(sizeof(ulong));
+        var seed = givenSeed ?? BitConverter.ToUInt64(drawn);
         return new RunHeader(
-            RunId.New(now, new Random(unchecked((int)seed))),
+            RunId.New(now, new Random(BitConverter.ToInt32(drawn))),
             Profile.Name,
             Script.Name,
             Script.Text,

@@ -7,7 +7,8 @@ namespace ProbeRunner.Console.Wiring;
 /// <param name="Machine">Name or path of a machine profile.</param>
 /// <param name="Connection">How the machine is reached.</param>
 /// <param name="Parameters">Step parameters set on the command line, each as <c>step.key=value</c>.</param>
-internal sealed record RunRequest(string Script, string Machine, Connection Connection, ImmutableArray<string> Parameters);
+/// <param name="Seed">Seed of what the run itself leaves to chance (start heights); null draws one.</param>
+internal sealed record RunRequest(string Script, string Machine, Connection Connection, ImmutableArray<string> Parameters, ulong? Seed);
 
 /// <summary>How a session is done, whether it begins a run or resumes one.</summary>
 /// <param name="Store">The store's file; null for the usual place.</param>

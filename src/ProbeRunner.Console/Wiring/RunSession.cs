@@ -24,7 +24,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options)
         var files = RunFiles.ForNewRun(ProgramFolders.Profiles(context), request);
         var store = RunStore.Open(options.Store ?? StoreLocation.Default(context.Environment));
         await using var machine = await MachineLink.ConnectAsync(request.Connection, files.Profile, files.Dialect, PrinterOptionsOf(options), context, cancel);
-        var header = files.Header(machine.PortIdentity, context.Time.GetUtcNow());
+        var header = files.Header(machine.PortIdentity, context.Time.GetUtcNow(), request.Seed);
         return await RunAsync(machine, files.Script, () => store.Create(header), store);
     }
 

@@ -1,0 +1,61 @@
+using ProbeRunner.SimulatedPrinter.Senses;
+
+namespace ProbeRunner.EndToEnd.Tests.Harness;
+
+/// <summary>A simulated printer as a process of its own on a pseudo-terminal, and runs of the program on it.</summary>
+internal sealed class Bench : IAsyncDisposable
+{
+    private const string Speed = "600";
+    private readonly TemporaryFolder folder = new();
+    private readonly ProgramProcess simulator;
+
+    private Bench(ProgramProcess simulator, TemporaryFolder folder) => (this.simulator, this.folder) = (simulator, folder);
+
+    /// <summary>The port's path.</summary>
+    public string Port => folder.File("port");
+
+    /// <summary>The store's file.</summary>
+    public string Store => folder.File("runs.db");
+
+    /// <summary>A path in the bench's own folder.</summary>
+    public string File(string name) => folder.File(name);
+
+    /// <summary>Starts the printer and waits until it serves.</summary>
+    public static async Task<Bench> StartAsync(string scenario = "good", string? faults = null, int seed = 7)
+    {
+        var folder = new TemporaryFolder();
+        string[] broken = faults is null ? [] : ["--faults", faults];
+        var simulator = ProgramProcess.Simulator(
+            ["--pty", folder.File("port"), "--senses", folder.File("senses"), "--scenario", scenario, "--seed", $"{seed}", "--speed", Speed, .. broken]);
+        await simulator.LineAsync(line => line.StartsWith("ready ", StringComparison.Ordinal));
+        return new Bench(simulator, folder);
+    }
+
+    /// <summary>Begins a run that tells itself as JSON.</summary>
+    public ProgramProcess Begin(string script, params string[] more) =>
+        ProgramProcess.Console(["run", script, "--machine", "wren-240", "--seed", "7", .. Common, .. more]);
+
+    /// <summary>Takes a run up again.</summary>
+    public ProgramProcess Resume(string run, params string[] more) => ProgramProcess.Console(["resume", run, .. Common, .. more]);
+
+    /// <summary>A person at the simulated machine.</summary>
+    public Task<SensesClient> SensesAsync() => SensesClient.ConnectAsync(folder.File("senses"));
+
+    /// <summary>The readings of a run as the store has them: x, y, z and whether they count.</summary>
+    public async Task<List<string>> StoredReadingsAsync(string run)
+    {
+        var (exitCode, _, errors) = await ProgramProcess.RunAsync("export", run, "-o", folder.File("export"), "--store", Store);
+        Assert.True(exitCode == 0, errors);
+        return [.. System.IO.File.ReadLines(folder.File("export/readings.csv")).Skip(1)];
+    }
+
+    /// <inheritdoc />
+    public async ValueTask DisposeAsync()
+    {
+        await simulator.DisposeAsync();
+        folder.Dispose();
+    }
+
+    private string[] Common =>
+        ["--port", Port, "--senses", folder.File("senses"), "--speed", Speed, "--store", Store, "--out", folder.File("out"), "--json"];
+}
