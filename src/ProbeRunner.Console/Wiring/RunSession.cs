@@ -90,7 +90,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options)
 
         if (options.AnswersFile is { } file)
         {
-            return new Nobody();
+            return AnswersFileOperator.Load(file);
         }
 
         return machine.SimulatedPerson
