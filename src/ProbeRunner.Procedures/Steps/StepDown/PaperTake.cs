@@ -22,7 +22,10 @@ internal sealed record PaperTakePlan(
 /// <param name="Answers">All answers, in order.</param>
 /// <param name="Drag">Where the paper begins to drag; null when the take was called off or the paper never dragged.</param>
 /// <param name="CalledOff">Whether the person called it off.</param>
-internal sealed record PaperTakeResult(ImmutableArray<FeltHeight> Answers, ThresholdEstimate? Drag, bool CalledOff);
+/// <param name="FalseContact">
+/// Whether the first contact was probably felt too high: the paper kept free below it, where the guard lets nothing go deeper. Such a take tells nothing.
+/// </param>
+internal sealed record PaperTakeResult(ImmutableArray<FeltHeight> Answers, ThresholdEstimate? Drag, bool CalledOff, bool FalseContact = false);
 
 /// <summary>
 /// One take of the adaptive paper test at the nozzle's place, the guard opened before: a coarse descent until the paper is felt, then the
@@ -33,6 +36,7 @@ internal sealed class PaperTake(StepContext context, PaperTakePlan plan)
 {
     private const double StepWithinMm = 0.0995; // the guard allows 0.1; the rest is the rounding of a command
     private const double DeepestBelowContactMm = 0.04; // the guard allows 0.10; nothing is learned about the first drag down there
+    private const double FalseContactMm = 0.02; // one standard deviation of a usual person's feel
     private const double PositionToleranceMm = 0.02;
 
     private readonly List<FeltHeight> _answers = [];
@@ -96,7 +100,7 @@ internal sealed class PaperTake(StepContext context, PaperTakePlan plan)
             test = test.With(_answers[^1].HeightMm, PaperWords.Meaning(felt));
         }
 
-        return new PaperTakeResult([.. _answers], test.Estimate, false);
+        return new PaperTakeResult([.. _answers], test.Estimate, false, test.Estimate.ThresholdMm < contact - FalseContactMm);
     }
 
     private async Task<string> AskAsync()

@@ -19,6 +19,7 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
 {
     private const double FirstStartAboveContactMm = 0.65;
     private const double LaterStartAboveDragMm = 0.12;
+    private const int MostSpoiltTakes = 2;
     private const double LargestUncertaintyMm = 0.03;
     private const double HomedAgainToleranceMm = 0.1;
 
@@ -42,7 +43,7 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
     public override bool IsGate => true;
 
     public override StepPlan Plan(MachineProfile profile) => new(
-        Touches: (parameters.Takes * parameters.Touches) + 1, Homings: 1, Motions: parameters.Takes * 90, Questions: parameters.Takes * 30);
+        Touches: (parameters.Takes * parameters.Touches) + 1, Homings: parameters.Takes, Motions: parameters.Takes * 90, Questions: parameters.Takes * 30);
 
     public override string? WhyImpossible(MachineProfile profile) => PlaceParameter.WhyOutOfReach(parameters.Place, profile);
 
@@ -54,11 +55,17 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
         ProbeOffset before = await context.DoAsync(new ReadProbeOffset());
         Temperatures heat = await context.DoAsync(new ReadTemperatures());
         var takes = new List<OffsetTake>();
-        while (takes.Count < parameters.Takes)
+        for (int number = 1; takes.Count < parameters.Takes && number <= parameters.Takes + MostSpoiltTakes; number++)
         {
-            int number = takes.Count + 1;
+            int attempt = number;
             OffsetTake? last = takes.LastOrDefault();
-            OffsetTake take = await context.InSectionAsync($"take {number}", Retake.WhenInterrupted, null, () => TakeAsync(context, place, number, last));
+            OffsetTake take = await context.InSectionAsync($"take {attempt}", Retake.WhenInterrupted, null, () => TakeAsync(context, place, attempt, last));
+            if (take.Result is { FalseContact: true } && number < parameters.Takes + MostSpoiltTakes)
+            {
+                context.Remark(FormattableString.Invariant($"Take {number} is taken again: the paper was felt once where it then kept free."));
+                continue;
+            }
+
             takes.Add(take);
             if (take.Result.Drag is null)
             {
@@ -82,6 +89,13 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
     {
         var approach = new PaperApproach(context, place, Around);
         SeededChance chance = context.Chance($"take {number}", "start");
+        if (number > 1)
+        {
+            // A new epoch, so that a contact felt wrongly in an earlier take does not keep the guard from this one's bed.
+            await context.HandsClearAsync(PromptIds.StepDownHomeHandsClear, "Z is homed for the next take. Paper out, hands clear?");
+            await context.DoAsync(new HomeAxes(Axes.Z));
+        }
+
         PaperGround ground = await approach.TouchAsync(parameters.Touches);
         bool opened = await approach.OpenAsync(ground);
         double start = last is null

@@ -16,6 +16,7 @@ namespace ProbeRunner.Procedures.Steps.Verification;
 /// </summary>
 internal sealed class VerifyStep(double toleranceMm, double paperMm) : Step
 {
+    private const string PaperElsewhere = "verify.paper-elsewhere";
     private const double TriggerToleranceMm = 0.15;
     private const double UsualHomingSigmaMm = 0.01;
 
@@ -45,6 +46,13 @@ internal sealed class VerifyStep(double toleranceMm, double paperMm) : Step
     {
         ProbeOffset offset = await context.DoAsync(new ReadProbeOffset());
         VerifyConclusion conclusion = await context.InSectionAsync("prove", Retake.WhenInterrupted, null, () => ProveAsync(context, offset));
+        if (conclusion.Findings is [{ Id: PaperElsewhere }])
+        {
+            // One answer without thought can end a short paper test anywhere; a real error shows twice.
+            context.Warn($"{conclusion.Findings[0].Title} {conclusion.Findings[0].Evidence} It is proven once more.");
+            conclusion = await context.InSectionAsync("prove again", Retake.WhenInterrupted, null, () => ProveAsync(context, offset));
+        }
+
         await context.DoAsync(new DeclareOffsetVerified(conclusion.Verdict.State == VerdictWord.Fit));
         return conclusion;
     }
@@ -96,7 +104,7 @@ internal sealed class VerifyStep(double toleranceMm, double paperMm) : Step
         return Math.Abs(difference) <= allowed
             ? new VerifyConclusion(Verdicts.Fit(FormattableString.Invariant($"The paper drags at {drag.ThresholdMm:0.000} mm; {paperMm:0.00} was promised."), 0.95), [], drag.ThresholdMm, difference)
             : Wrong(
-                "verify.paper-elsewhere",
+                PaperElsewhere,
                 "The paper drags at another height than the offset promises.",
                 FormattableString.Invariant($"Drag at {drag.ThresholdMm:0.000} mm instead of {paperMm:0.00} mm."),
                 drag.ThresholdMm,
