@@ -15,7 +15,7 @@ internal sealed class StepSequence(RunScript script, IPrinter printer, Replay re
     private Step? _closedBy;
 
     /// <summary>The run's judgement so far.</summary>
-    public StepVerdict Verdict => RunVerdict.Of(_concluded);
+    public StepVerdict Verdict => RunVerdict.Of(_concluded, script.Steps.Length);
 
     /// <summary>How the run went, in a sentence.</summary>
     public string Summary => _closedBy is null

@@ -22,7 +22,7 @@ public sealed partial class WireWordsTests
     [InlineData("// asks M114")]
     public void The_rule_sees_a_wire_word(string line) => Assert.Matches(WireWord(), line);
 
-    // One-digit M words are left out: they are also the names of metric threads.
-    [GeneratedRegex(@"\b(?:G[0-9]{1,3}|M[0-9]{2,3})\b")]
+    // One-digit M words are also the names of metric threads; G6, G9 and G17 are number formats.
+    [GeneratedRegex(@"\b(?!G(?:6|9|17)\b)(?:G[0-9]{1,3}|M[0-9]{2,3})\b")]
     private static partial Regex WireWord();
 }
