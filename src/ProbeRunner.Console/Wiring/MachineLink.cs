@@ -119,7 +119,7 @@ internal sealed class MachineLink : IAsyncDisposable
             return usual;
         }
 
-        return usual.AtLeast(RealSeconds(5)) with
+        return usual.AtLeast(RealSeconds(2)) with
         {
             Listen = RealSeconds(0.5),
             Quiet = RealSeconds(1),

@@ -39,6 +39,14 @@ public sealed record HomeAxes(Axes Axes) : Request<Homing>
             await with.Printer.LiftToClearanceAsync(cancel); // a homing travels level
         }
 
+        Axes released = NeedsHomed & ~with.Printer.Now.Homed;
+        if (released != Axes.None)
+        {
+            // The controller let go of its motors while it stood idle; Z is homed over the bed, so the others come first.
+            await with.Printer.LiftUnhomedAsync(with.Printer.Profile.Travel.FirstLiftMm, cancel);
+            await with.Printer.HomeAsync(released, cancel);
+        }
+
         await with.Printer.HomeAsync(Axes, cancel);
         return new Homing(with.RunEpoch(with.Printer.Now.DatumEpoch));
     }

@@ -49,12 +49,12 @@ public sealed class DemoTests : IDisposable
 
     private async Task<(int ExitCode, string Output, string Errors)> DemoAsync(string scenario, params string[] more) =>
         await ProgramProcess.RunAsync(
-            ["demo", "--scenario", scenario, "--speed", "400", "--store", folder.File("runs.db"), "--out", folder.File("out"), .. more]);
+            ["demo", "--scenario", scenario, "--speed", "100", "--store", folder.File("runs.db"), "--out", folder.File("out"), .. more]);
 
     private async Task<List<(double X, double Y, double Z)>> JsonReadingsAsync(IReadOnlyDictionary<string, string> environment)
     {
         await using var program = ProgramProcess.Console(
-            ["demo", "--speed", "400", "--store", folder.File("runs.db"), "--out", folder.File("out"), "--json"], environment);
+            ["demo", "--seed", "7", "--speed", "100", "--store", folder.File("runs.db"), "--out", folder.File("out"), "--json"], environment);
         await program.ExitAsync();
         return [.. JsonEvents.Readings(program.Output)];
     }

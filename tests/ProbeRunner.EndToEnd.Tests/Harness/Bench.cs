@@ -5,7 +5,8 @@ namespace ProbeRunner.EndToEnd.Tests.Harness;
 /// <summary>A simulated printer as a process of its own on a pseudo-terminal, and runs of the program on it.</summary>
 internal sealed class Bench : IAsyncDisposable
 {
-    private const string Speed = "600";
+    // A pause of this computer is a pause of the machine as many times as long: faster, and a busy computer lets it release its motors.
+    private const string Speed = "100";
     private readonly TemporaryFolder folder = new();
     private readonly ProgramProcess simulator;
 
