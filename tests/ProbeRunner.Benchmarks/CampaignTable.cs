@@ -11,7 +11,16 @@ internal static class CampaignTable
     /// <summary>All of them.</summary>
     public static IReadOnlyDictionary<string, Entry> All { get; } = new SortedDictionary<string, Entry>(StringComparer.Ordinal)
     {
+        ["coverage"] = new("how much of the bed lies within the map's 95 % intervals [BEDS]", (output, words) => CoverageCampaign.Run(output, Beds(words))),
+        ["joint-model"] = new("time to fit and to map 900 to 10,000 readings", (output, words) => JointModelTimes.Run(output, Beds(words))),
+        ["map"] = new("touches to a map of a wanted accuracy, beside the plain grid [BEDS]", (output, words) => MapCampaign.Run(output, Beds(words))),
+        ["mesh"] = new("correction mesh fitted against sampled [BEDS]", (output, words) => MeshCampaign.Run(output, Beds(words))),
+        ["minimum-zone"] = new("time of the minimum zone of 100 to 100,000 points", (output, words) => MinimumZoneTimes.Run(output, Beds(words))),
         ["round-trip"] = new("send to acknowledged over a pseudo-terminal, beside a bare client", (output, _) => RoundTrip.Run(output)),
         ["simulated-nights"] = new("simulated hours per real minute", (output, _) => SimulatedNights.Run(output)),
     };
+
+    /// <summary>How many beds: the first word that follows the campaign's name, 200 unless given.</summary>
+    private static int Beds(string[] words) =>
+        words.Length > 0 && int.TryParse(words[0], System.Globalization.CultureInfo.InvariantCulture, out int beds) && beds > 0 ? beds : 200;
 }

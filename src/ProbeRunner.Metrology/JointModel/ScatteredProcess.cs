@@ -9,6 +9,8 @@ namespace ProbeRunner.Metrology.JointModel;
 /// </summary>
 internal sealed class ScatteredProcess : ISurfaceProcess
 {
+    private const int BlockPlaces = 64;
+
     private readonly Observations observed;
     private readonly Cholesky covariance;
     private readonly double[][] whitened;
@@ -95,18 +97,29 @@ internal sealed class ScatteredProcess : ISurfaceProcess
 
     public void OnLattice(ImmutableArray<double> xs, ImmutableArray<double> ys, double[] means, double[]? variances)
     {
-        double[] to = new double[observed.Count];
-        double[] trend = new double[coefficients.Length];
-        double prior = PriorVariance;
-        for (int k = 0; k < means.Length; k++)
+        // Rows of places at a time, spread over the processors: each reads the factor once for all its places.
+        int blocks = (means.Length + BlockPlaces - 1) / BlockPlaces;
+        Parallel.For(0, blocks, block =>
         {
-            Array.Clear(trend);
-            means[k] = MeanAt(xs[k % xs.Length], ys[k / xs.Length], to, trend);
-            if (variances is not null)
+            int first = block * BlockPlaces, count = Math.Min(BlockPlaces, means.Length - first);
+            double[][] to = new double[count][], trend = new double[count][];
+            for (int k = 0; k < count; k++)
             {
-                variances[k] = VarianceOf(to, trend, prior);
+                (to[k], trend[k]) = (new double[observed.Count], new double[coefficients.Length]);
+                means[first + k] = MeanAt(xs[(first + k) % xs.Length], ys[(first + k) / xs.Length], to[k], trend[k]);
             }
-        }
+
+            if (variances is null)
+            {
+                return;
+            }
+
+            covariance.SolveLower(to);
+            for (int k = 0; k < count; k++)
+            {
+                variances[first + k] = VarianceOfWhitened(to[k], trend[k], PriorVariance);
+            }
+        });
     }
 
     public (double[] Errors, double[] Variances) LeaveOneOut()
@@ -167,6 +180,21 @@ internal sealed class ScatteredProcess : ISurfaceProcess
     }
 
     /// <summary>
+    /// Signal-to-noise ratio, squared, with which a surface of a known shape added to the bed would stand out of the readings, the trend and
+    /// everything else the model allows for left to explain it away first.
+    /// </summary>
+    /// <param name="shape">The added surface at each reading, mm; overwritten.</param>
+    public double Noticed(double[] shape)
+    {
+        double[] trend = new double[coefficients.Length];
+        Whiten(shape, trend);
+        return RowOperations.Dot(shape, shape) - RowOperations.Dot(trend, trend);
+    }
+
+    /// <summary>The readings' places.</summary>
+    public IEnumerable<(double X, double Y)> Places => observed.X.Zip(observed.Y);
+
+    /// <summary>
     /// What covariances between places are made of: the row whose products with other places' rows are to be taken off the prior covariance
     /// (readings), and the one whose products are to be added (trend).
     /// </summary>
@@ -214,13 +242,24 @@ internal sealed class ScatteredProcess : ISurfaceProcess
 
     private double VarianceOf(double[] to, double[] trend, double prior)
     {
-        Whiten(to, trend);
+        covariance.SolveLower(to);
+        return VarianceOfWhitened(to, trend, prior);
+    }
+
+    private double VarianceOfWhitened(double[] to, double[] trend, double prior)
+    {
+        TakeFromTrend(to, trend);
         return Math.Max(0, prior - RowOperations.Dot(to, to) + RowOperations.Dot(trend, trend));
     }
 
     private void Whiten(double[] to, double[] trend)
     {
         covariance.SolveLower(to);
+        TakeFromTrend(to, trend);
+    }
+
+    private void TakeFromTrend(double[] to, double[] trend)
+    {
         for (int k = 0; k < trend.Length; k++)
         {
             trend[k] -= RowOperations.Dot(whitened[k], to);

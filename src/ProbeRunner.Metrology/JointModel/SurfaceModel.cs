@@ -83,7 +83,7 @@ public static class SurfaceModel
         Observations forScales = readings.Count <= MostForScales ? observed : context.Observe(Thin(readings, MostForScales));
         bool few = readings.Count <= MostForLocalScale;
         IReadOnlyList<HyperParameters> settings = new Evidence(context.Options, context.Scales).Weigh(forScales, few ? int.MaxValue : 1);
-        ImmutableArray<ScatteredProcess> processes = Processes(observed, settings, context.Options);
+        ImmutableArray<ScatteredProcess> processes = Processes(observed, settings, few ? context.Options : context.Options with { BumpMm = 0 });
         if (processes.IsEmpty)
         {
             return new Reason(RefusalKind.NotConverged, "The readings' covariance could not be factored; look for heights of very different size.");

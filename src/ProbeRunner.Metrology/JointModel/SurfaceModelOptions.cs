@@ -38,8 +38,8 @@ public sealed record SurfaceModelOptions
     /// <summary>Length over which such bumps change, mm.</summary>
     public double BumpLengthMm { get; init; } = 20;
 
-    /// <summary>Standard deviation of structure too fine for any mesh that is believed in at least, mm.</summary>
-    public double FineStructureMm { get; init; } = 0.002;
+    /// <summary>Standard deviation of structure too fine to resolve that is allowed for at least, mm: ripple of 0.008 mm from crest to trough.</summary>
+    public double FineStructureMm { get; init; } = 0.003;
 
     /// <summary>Median size of a drift over the whole capture, as a standard deviation at its end, mm.</summary>
     public double DriftMedianMm { get; init; } = 0.015;

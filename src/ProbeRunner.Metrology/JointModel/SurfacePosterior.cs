@@ -124,6 +124,20 @@ public sealed class SurfacePosterior
         return new SurfaceMap(xs, ys, [.. mean]);
     }
 
+    /// <summary>
+    /// For each reading (each mean of neighbours when there are very many, each place of a large full grid): by how much it lies off what the others
+    /// foretell, mm, and that difference's standard deviation. Large ratios point at bad touches or at structure that the model does not have.
+    /// </summary>
+    public ImmutableArray<SurfaceEstimate> LeaveOneOut()
+    {
+        (double Weight, (double[] Errors, double[] Variances) Left)[] parts = [.. processes.Select(p => (p.Setting.Weight, p.LeaveOneOut()))];
+        return
+        [
+            .. Enumerable.Range(0, parts[0].Left.Errors.Length)
+                .Select(i => SurfaceEstimate.Mix(parts.Select(p => (p.Weight, p.Left.Errors[i], p.Left.Variances[i])))),
+        ];
+    }
+
     /// <summary>Factor on the variance around a place, from how well each reading there was foretold by the others.</summary>
     internal double ScaleAt(double x, double y) => localScale?.At(x, y) ?? 1;
 

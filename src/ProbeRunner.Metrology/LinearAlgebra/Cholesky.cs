@@ -68,6 +68,52 @@ internal sealed class Cholesky
         }
     }
 
+    /// <summary>Solves L x = b in place for many right-hand sides, one a row, with the same blocks as the factor itself.</summary>
+    public void SolveLower(double[][] rights)
+    {
+        int size = rows.Length;
+        for (int start = 0; start < size; start += BlockColumns)
+        {
+            int end = Math.Min(start + BlockColumns, size);
+            for (int chunk = 0; chunk < start; chunk += Chunk)
+            {
+                int length = Math.Min(Chunk, start - chunk);
+                for (int i = 0; i < rights.Length; i += 4)
+                {
+                    for (int j = start; j < end; j += 4)
+                    {
+                        SubtractBlock(rights, i, j, Math.Min(j + 4, end), chunk, length);
+                    }
+                }
+            }
+
+            foreach (double[] right in rights)
+            {
+                for (int j = start; j < end; j++)
+                {
+                    right[j] = (right[j] - RowOperations.Dot(right.AsSpan(start, j - start), rows[j].AsSpan(start, j - start))) / rows[j][j];
+                }
+            }
+        }
+    }
+
+    private void SubtractBlock(double[][] rights, int i, int j, int end, int from, int length)
+    {
+        if (i + 4 <= rights.Length && j + 4 == end)
+        {
+            SubtractFourByFour(rights, i, rows, j, from, length);
+            return;
+        }
+
+        for (int row = i; row < Math.Min(i + 4, rights.Length); row++)
+        {
+            for (int column = j; column < end; column++)
+            {
+                rights[row][column] -= RowOperations.Dot(rights[row].AsSpan(from, length), rows[column].AsSpan(from, length));
+            }
+        }
+    }
+
     /// <summary>Solves L-transposed x = b in place.</summary>
     public void SolveUpper(Span<double> right)
     {
@@ -116,7 +162,7 @@ internal sealed class Cholesky
             {
                 if (i + 4 <= lower.Length && j + 4 <= end && j + 4 <= i + 1)
                 {
-                    SubtractFourByFour(lower, i, j, from, length);
+                    SubtractFourByFour(lower, i, lower, j, from, length);
                 }
                 else
                 {
@@ -138,12 +184,12 @@ internal sealed class Cholesky
     }
 
     /// <summary>Sixteen sums of products at once: each number read from memory is used four times.</summary>
-    private static void SubtractFourByFour(double[][] lower, int i, int j, int from, int length)
+    private static void SubtractFourByFour(double[][] left, int i, double[][] right, int j, int from, int length)
     {
-        ReadOnlySpan<Vector<double>> a0 = Vectors(lower[i], from, length), a1 = Vectors(lower[i + 1], from, length);
-        ReadOnlySpan<Vector<double>> a2 = Vectors(lower[i + 2], from, length), a3 = Vectors(lower[i + 3], from, length);
-        ReadOnlySpan<Vector<double>> b0 = Vectors(lower[j], from, length), b1 = Vectors(lower[j + 1], from, length);
-        ReadOnlySpan<Vector<double>> b2 = Vectors(lower[j + 2], from, length), b3 = Vectors(lower[j + 3], from, length);
+        ReadOnlySpan<Vector<double>> a0 = Vectors(left[i], from, length), a1 = Vectors(left[i + 1], from, length);
+        ReadOnlySpan<Vector<double>> a2 = Vectors(left[i + 2], from, length), a3 = Vectors(left[i + 3], from, length);
+        ReadOnlySpan<Vector<double>> b0 = Vectors(right[j], from, length), b1 = Vectors(right[j + 1], from, length);
+        ReadOnlySpan<Vector<double>> b2 = Vectors(right[j + 2], from, length), b3 = Vectors(right[j + 3], from, length);
         Vector<double> s00 = default, s01 = default, s02 = default, s03 = default, s10 = default, s11 = default, s12 = default, s13 = default;
         Vector<double> s20 = default, s21 = default, s22 = default, s23 = default, s30 = default, s31 = default, s32 = default, s33 = default;
         for (int k = 0; k < a0.Length && k < a1.Length && k < a2.Length && k < a3.Length
@@ -173,14 +219,14 @@ internal sealed class Cholesky
         }
 
         int done = a0.Length * Vector<double>.Count;
-        SubtractRow(lower, i, j, s00, s01, s02, s03, from + done, length - done);
-        SubtractRow(lower, i + 1, j, s10, s11, s12, s13, from + done, length - done);
-        SubtractRow(lower, i + 2, j, s20, s21, s22, s23, from + done, length - done);
-        SubtractRow(lower, i + 3, j, s30, s31, s32, s33, from + done, length - done);
+        SubtractRow(left[i], right, j, s00, s01, s02, s03, from + done, length - done);
+        SubtractRow(left[i + 1], right, j, s10, s11, s12, s13, from + done, length - done);
+        SubtractRow(left[i + 2], right, j, s20, s21, s22, s23, from + done, length - done);
+        SubtractRow(left[i + 3], right, j, s30, s31, s32, s33, from + done, length - done);
     }
 
     private static void SubtractRow(
-        double[][] lower, int row, int j, Vector<double> s0, Vector<double> s1, Vector<double> s2, Vector<double> s3, int rest, int length)
+        double[] row, double[][] right, int j, Vector<double> s0, Vector<double> s1, Vector<double> s2, Vector<double> s3, int rest, int length)
     {
         Span<double> sums = [RowOperations.Sum(s0), RowOperations.Sum(s1), RowOperations.Sum(s2), RowOperations.Sum(s3)];
         for (int column = 0; column < 4; column++)
@@ -188,10 +234,10 @@ internal sealed class Cholesky
             double sum = sums[column];
             for (int k = rest; k < rest + length; k++)
             {
-                sum += lower[row][k] * lower[j + column][k];
+                sum += row[k] * right[j + column][k];
             }
 
-            lower[row][j + column] -= sum;
+            row[j + column] -= sum;
         }
     }
 

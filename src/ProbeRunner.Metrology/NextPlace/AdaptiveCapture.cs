@@ -27,7 +27,6 @@ public sealed class AdaptiveCapture
 {
     private const int LatticeSide = 15;
     private const int CandidateSide = 19;
-    private const int ErrorsJudged = 4;
 
     /// <summary>The first places lie this part of the reachable extent inside its edges.</summary>
     private const double FirstPlacesInset = 0.06;
@@ -70,19 +69,20 @@ public sealed class AdaptiveCapture
     public double ExpectedRmsMm { get; }
 
     /// <summary>
-    /// Root mean square, over the last four touches, of reading less what the map foretold for it, less the probe's own scatter, mm:
-    /// the map's error as found, not as believed. Infinite before four were foretold.
+    /// Root mean square, over the last four touches (eight for a target below 0.0175 mm), of reading less what the map foretold for it, less the probe's own scatter, mm:
+    /// the map's error as found, not as believed. Infinite before so many were foretold.
     /// </summary>
     public double FoundRmsMm
     {
         get
         {
-            if (foretoldErrors.Length < ErrorsJudged)
+            int judged = StoppingRule.For(Options.TargetRmsMm).ErrorsJudged;
+            if (foretoldErrors.Length < judged)
             {
                 return double.PositiveInfinity;
             }
 
-            double square = foretoldErrors.AsSpan()[^ErrorsJudged..].ToArray().Average(e => e * e);
+            double square = foretoldErrors.AsSpan()[^judged..].ToArray().Average(e => e * e);
             return Math.Sqrt(Math.Max(0, square - (Posterior!.RepeatabilityMm * Posterior.RepeatabilityMm)));
         }
     }
@@ -151,7 +151,8 @@ public sealed class AdaptiveCapture
 
     private CaptureState Judge()
     {
-        if (ExpectedRmsMm <= StoppingRule.ExpectedPart * Options.TargetRmsMm && FoundRmsMm <= StoppingRule.FoundPart * Options.TargetRmsMm)
+        var rule = StoppingRule.For(Options.TargetRmsMm);
+        if (ExpectedRmsMm <= rule.ExpectedPart * Options.TargetRmsMm && FoundRmsMm <= rule.FoundPart * Options.TargetRmsMm)
         {
             return CaptureState.Reached;
         }

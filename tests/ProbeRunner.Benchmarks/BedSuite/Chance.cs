@@ -16,4 +16,12 @@ public sealed class Chance(int seed)
         double radius = Math.Sqrt(-2 * Math.Log(1 - random.NextDouble()));
         return radius * Math.Cos(2 * Math.PI * random.NextDouble());
     }
+
+    /// <summary>Standard deviation that a series of so many normal readings of standard deviation 1 shows.</summary>
+    public double DeviationOf(int readings)
+    {
+        double[] values = [.. Enumerable.Range(0, readings).Select(_ => Normal())];
+        double mean = values.Average();
+        return Math.Sqrt(values.Sum(v => (v - mean) * (v - mean)) / (readings - 1));
+    }
 }
