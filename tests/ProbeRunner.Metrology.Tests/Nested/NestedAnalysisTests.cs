@@ -1,7 +1,7 @@
 using CsCheck;
+using ProbeRunner.Campaigns;
 using ProbeRunner.Metrology.Nested;
 using ProbeRunner.Metrology.Results;
-using ProbeRunner.Metrology.Tests.Series;
 using static ProbeRunner.Metrology.Tests.Series.SeriesData;
 
 namespace ProbeRunner.Metrology.Tests.Nested;

@@ -1,3 +1,4 @@
+using ProbeRunner.Campaigns;
 using ProbeRunner.Metrology.Results;
 using ProbeRunner.Metrology.Series;
 using static ProbeRunner.Metrology.Tests.Series.SeriesData;

@@ -1,6 +1,6 @@
 using CsCheck;
+using ProbeRunner.Campaigns;
 using ProbeRunner.Metrology.Results;
-using ProbeRunner.Metrology.Tests.Series;
 using ProbeRunner.Metrology.Thresholds;
 using static ProbeRunner.Metrology.Tests.Series.SeriesData;
 

@@ -1,4 +1,4 @@
-namespace ProbeRunner.Metrology.Tests.Series;
+namespace ProbeRunner.Campaigns;
 
 /// <summary>Seeded chance for simulations.</summary>
 internal static class Draws
