@@ -12,6 +12,9 @@ public sealed record Comb(double Step, double Concentration, double PValue, doub
     /// <summary>Steps finer than this share of the range can't be told from continuous readings.</summary>
     private const double FinestShare = 1.0 / 400;
 
+    /// <summary>A blurred comb that this many readings don't show is no comb.</summary>
+    private const int MostScanned = 500;
+
     /// <summary>Finds the comb, exact or blurred; refused when there is none, and for fewer than six readings or equal ones.</summary>
     public static Answer<Comb> Find(IReadOnlyList<double> readings)
     {
@@ -34,12 +37,13 @@ public sealed record Comb(double Step, double Concentration, double PValue, doub
         }
 
         // A smooth law of this sigma is itself lumpy for steps above 2 sigma, so blurred combs are sought below.
+        double[] scanned = [.. readings.Take(MostScanned)];
         double bestPower = 0;
         double bestTeeth = 0;
         int trials = 0;
         for (double teeth = range / (2 * sigma); teeth <= 1 / FinestShare; teeth += 0.1)
         {
-            double power = Concentrate(readings, range / teeth);
+            double power = Concentrate(scanned, range / teeth);
             trials++;
             if (power > bestPower)
             {
@@ -47,25 +51,25 @@ public sealed record Comb(double Step, double Concentration, double PValue, doub
             }
         }
 
-        double chance = Chance(bestPower, readings.Count, trials);
+        double chance = Chance(bestPower, scanned.Length, trials);
         return chance < 0.01
             ? new Comb(range / bestTeeth, bestPower, chance, range / bestTeeth / sigma)
             : Reason.Undetermined("The readings sit on no comb that can be seen.");
     }
 
     /// <summary>Length of the mean of unit vectors whose angle is the reading's place between teeth.</summary>
-    private static double Concentrate(IReadOnlyList<double> readings, double step)
+    private static double Concentrate(double[] readings, double step)
     {
         double cosine = 0;
         double sine = 0;
-        for (int i = 0; i < readings.Count; i++)
+        for (int i = 0; i < readings.Length; i++)
         {
             (double s, double c) = Math.SinCos(2 * Math.PI * (readings[i] - readings[0]) / step);
             cosine += c;
             sine += s;
         }
 
-        return Math.Sqrt((cosine * cosine) + (sine * sine)) / readings.Count;
+        return Math.Sqrt((cosine * cosine) + (sine * sine)) / readings.Length;
     }
 
     private static double Chance(double concentration, int count, double trials) =>

@@ -12,7 +12,7 @@ namespace ProbeRunner.Metrology.Series;
 /// <param name="PValue">Of one level being enough: 2 x the gain in log-likelihood, corrected after Wolfe 1971, by chi-square with 2 degrees of freedom; approximate.</param>
 public sealed record TwoLevels(double LowerLevel, double UpperLevel, double ShareUpper, double Sigma, int Switches, double PValue)
 {
-    private const int Passes = 200;
+    private const int Passes = 100;
 
     /// <summary>Distance of the levels.</summary>
     public double Distance => UpperLevel - LowerLevel;

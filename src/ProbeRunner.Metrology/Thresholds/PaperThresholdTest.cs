@@ -2,27 +2,29 @@ namespace ProbeRunner.Metrology.Thresholds;
 
 /// <summary>
 /// The adaptive paper test: after each answer, belief over threshold, person's sigma and drag band is updated, and the next height
-/// is the one that is expected to leave the threshold's variance smallest. Immutable.
-/// Heights are signed nozzle Z, mm: the paper is free high up and drags low down.
+/// is the one that is expected to leave the threshold's variance smallest (as in King-Smith and others 1994, with a slope and three
+/// answers). Immutable. Heights are signed nozzle Z, mm: the paper is free high up and drags low down.
 /// </summary>
 public sealed record PaperThresholdTest
 {
-    private readonly PaperGrid grid;
-    private readonly double[] belief;
+    /// <summary>Heights compared when choosing the next one.</summary>
+    private const int Candidates = 24;
 
-    private PaperThresholdTest(PaperGrid grid, double[] belief, int answers)
+    private readonly PaperGrid grid;
+    private readonly PaperBelief belief;
+
+    private PaperThresholdTest(PaperGrid grid, PaperBelief belief, int answers)
     {
         this.grid = grid;
         this.belief = belief;
         Answers = answers;
-        Estimate = Describe(grid, belief);
     }
 
     /// <summary>Answers taken in so far.</summary>
     public int Answers { get; }
 
     /// <summary>What is believed now.</summary>
-    public ThresholdEstimate Estimate { get; }
+    public ThresholdEstimate Estimate => belief.Estimate;
 
     /// <summary>A test that knows only that the threshold lies between two heights.</summary>
     /// <param name="lowestMm">Lowest possible threshold, mm.</param>
@@ -37,7 +39,7 @@ public sealed record PaperThresholdTest
         }
 
         var grid = new PaperGrid(lowestMm, highestMm, model ?? new PaperModel());
-        return new PaperThresholdTest(grid, grid.Prior, 0);
+        return new PaperThresholdTest(grid, new PaperBelief(grid), 0);
     }
 
     /// <summary>The test after one more answer.</summary>
@@ -51,52 +53,28 @@ public sealed record PaperThresholdTest
             throw new ArgumentOutOfRangeException(nameof(heightMm), "A finite height is needed.");
         }
 
-        (double[] free, double[] pinched) = grid.Expect(heightMm);
-        var next = new double[belief.Length];
-        double total = 0;
-        for (int cell = 0; cell < next.Length; cell++)
-        {
-            double likelihood = answer switch
-            {
-                PaperAnswer.Free => free[cell],
-                PaperAnswer.Pinched => pinched[cell],
-                PaperAnswer.Drags => Math.Max(1 - free[cell] - pinched[cell], 1e-12),
-                _ => throw new ArgumentOutOfRangeException(nameof(answer), "Free, drags or pinched."),
-            };
-            next[cell] = belief[cell] * likelihood;
-            total += next[cell];
-        }
-
-        for (int cell = 0; cell < next.Length; cell++)
-        {
-            next[cell] /= total;
-        }
-
-        return new PaperThresholdTest(grid, next, Answers + 1);
+        return Enum.IsDefined(answer)
+            ? new PaperThresholdTest(grid, belief.After(heightMm, answer), Answers + 1)
+            : throw new ArgumentOutOfRangeException(nameof(answer), "Free, drags or pinched.");
     }
 
     /// <summary>The height to ask about next: the multiple of <paramref name="stepMm"/> with the smallest expected variance afterwards.</summary>
     /// <param name="stepMm">Smallest step of the machine, mm, above 0.</param>
+    /// <returns>A height between the lowest threshold less its widest drag band and the highest threshold.</returns>
     public double NextHeight(double stepMm)
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(stepMm);
-        double reach = Math.Max(2 * Estimate.StandardErrorMm, 2 * Estimate.PersonSigmaMm);
-        double candidateStep = stepMm * Math.Max(1, Math.Ceiling(2 * reach / 40 / stepMm));
-        double best = Math.Round(Estimate.ThresholdMm / stepMm) * stepMm;
+        double reach = (2 * Estimate.StandardErrorMm) + Estimate.PersonSigmaMm;
+        double stride = stepMm * Math.Max(1, Math.Round(2 * reach / Candidates / stepMm));
+        double best = Estimate.ThresholdMm;
         double least = double.PositiveInfinity;
-        double lowest = grid.Thresholds[0] - reach;
-        double highest = grid.Thresholds[^1];
-        for (double height = Math.Round((Estimate.ThresholdMm - reach) / stepMm) * stepMm; height <= Estimate.ThresholdMm + reach; height += candidateStep)
+        for (double height = Math.Max(Estimate.ThresholdMm - reach, grid.Thresholds[0]); height <= Math.Min(Estimate.ThresholdMm + reach, grid.Thresholds[^1]); height += stride)
         {
-            if (height < lowest || height > highest)
-            {
-                continue;
-            }
-
-            double variance = ExpectedVariance(height);
+            double rounded = Math.Round(height / stepMm) * stepMm;
+            double variance = belief.ExpectedVariance(rounded);
             if (variance < least)
             {
-                (best, least) = (height, variance);
+                (best, least) = (rounded, variance);
             }
         }
 
@@ -105,80 +83,4 @@ public sealed record PaperThresholdTest
 
     /// <summary>True when the 95 % interval is no wider than plus or minus <paramref name="halfWidthMm"/>.</summary>
     public bool IsDone(double halfWidthMm) => (Estimate.UpperMm - Estimate.LowerMm) / 2 <= halfWidthMm;
-
-    private double ExpectedVariance(double height)
-    {
-        (double[] free, double[] pinched) = grid.Expect(height);
-        int cellsPerThreshold = belief.Length / grid.Thresholds.Length;
-        double centre = Estimate.ThresholdMm;
-        double freeMass = 0, freeFirst = 0, freeSecond = 0;
-        double pinchedMass = 0, pinchedFirst = 0, pinchedSecond = 0;
-        double first = 0, second = 0;
-        int cell = 0;
-        foreach (double threshold in grid.Thresholds)
-        {
-            double atFree = 0, atPinched = 0, all = 0;
-            for (int i = 0; i < cellsPerThreshold; i++, cell++)
-            {
-                atFree += belief[cell] * free[cell];
-                atPinched += belief[cell] * pinched[cell];
-                all += belief[cell];
-            }
-
-            double d = threshold - centre;
-            freeMass += atFree;
-            freeFirst += atFree * d;
-            freeSecond += atFree * d * d;
-            pinchedMass += atPinched;
-            pinchedFirst += atPinched * d;
-            pinchedSecond += atPinched * d * d;
-            first += all * d;
-            second += all * d * d;
-        }
-
-        double dragsMass = Math.Max(1 - freeMass - pinchedMass, 1e-12);
-        double dragsFirst = first - freeFirst - pinchedFirst;
-        return second - (freeFirst * freeFirst / freeMass) - (pinchedFirst * pinchedFirst / pinchedMass) - (dragsFirst * dragsFirst / dragsMass);
-    }
-
-    private static ThresholdEstimate Describe(PaperGrid grid, double[] belief)
-    {
-        int cellsPerThreshold = belief.Length / grid.Thresholds.Length;
-        var marginal = new double[grid.Thresholds.Length];
-        double mean = 0;
-        double sigma = 0;
-        for (int cell = 0; cell < belief.Length; cell++)
-        {
-            marginal[cell / cellsPerThreshold] += belief[cell];
-            mean += belief[cell] * grid.ThresholdOf(cell);
-            sigma += belief[cell] * grid.SigmaOf(cell);
-        }
-
-        double variance = 0;
-        for (int t = 0; t < marginal.Length; t++)
-        {
-            variance += marginal[t] * (grid.Thresholds[t] - mean) * (grid.Thresholds[t] - mean);
-        }
-
-        return new ThresholdEstimate(mean, Math.Sqrt(variance), Quantile(grid.Thresholds, marginal, 0.025), Quantile(grid.Thresholds, marginal, 0.975), sigma);
-    }
-
-    /// <summary>Quantile of a marginal, each of whose masses is spread evenly over its cell.</summary>
-    private static double Quantile(double[] thresholds, double[] marginal, double probability)
-    {
-        double step = thresholds[1] - thresholds[0];
-        double below = 0;
-        for (int t = 0; t < marginal.Length; t++)
-        {
-            if (below + marginal[t] >= probability)
-            {
-                double share = marginal[t] > 0 ? (probability - below) / marginal[t] : 0.5;
-                return thresholds[t] + (step * (share - 0.5));
-            }
-
-            below += marginal[t];
-        }
-
-        return thresholds[^1];
-    }
 }

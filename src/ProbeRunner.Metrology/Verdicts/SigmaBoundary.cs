@@ -22,12 +22,12 @@ internal sealed class SigmaBoundary
     /// <summary>Evidence for fit at or above which the series is fit.</summary>
     internal double Fit(int readings) => anyTails
         ? AtLeastWald(readings >= LastAnyTails ? 1.709 : 3.328 + (8.645 / (readings - 1)))
-        : AtLeastWald(readings >= LastNormal ? 1.5 : 2.72);
+        : AtLeastWald(readings >= LastNormal ? 1.5 : 2.73);
 
     /// <summary>Evidence for not fit at or above which the series is not fit.</summary>
     internal double NotFit(int readings) => anyTails
         ? AtLeastWald(readings >= LastAnyTails ? 1.913 : 3.827 - (1.094 / (readings - 1)))
-        : AtLeastWald(readings >= LastNormal ? 0.5 : 1.79);
+        : AtLeastWald(readings >= LastNormal ? 0.5 : 1.80);
 
     /// <summary>At the usual cap, where the choice is between this and no answer, less evidence decides. A cap set lower does not.</summary>
     private int LastAnyTails => Math.Max(cap, 40);
