@@ -7,7 +7,7 @@ namespace ProbeRunner.Metrology.Tests.Verdicts;
 
 public sealed class SequentialSigmaTestTests
 {
-    private static readonly SequentialSigmaTest Usual = new(new SigmaLimits());
+    private static readonly SequentialSigmaTest Usual = new(new SigmaLimits(Cap: 40, Tails: TailAssumption.Any));
 
     [Theory]
     [InlineData(new double[0])]
@@ -63,7 +63,7 @@ public sealed class SequentialSigmaTestTests
     public void Readings_and_limits_scaled_together_give_the_same_verdict() =>
         Gen.Select(Gen.Double[-0.02, 0.02].Array[2, 30], Gen.Double[0.1, 10]).Sample((readings, scale) =>
         {
-            var scaled = new SequentialSigmaTest(new SigmaLimits(0.005 * scale, 0.010 * scale));
+            var scaled = new SequentialSigmaTest(Usual.Limits with { GoodSigma = 0.005 * scale, BadSigma = 0.010 * scale });
             SeriesVerdict plain = Usual.Judge(readings);
             SeriesVerdict other = scaled.Judge([.. readings.Select(r => r * scale)]);
             Assert.Equal(plain.State, other.State);

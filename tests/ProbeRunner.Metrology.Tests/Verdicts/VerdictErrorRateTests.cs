@@ -19,7 +19,7 @@ public sealed class VerdictErrorRateTests
     [MemberData(nameof(Laws))]
     public void Whatever_the_tails_at_most_5_percent_of_verdicts_are_wrong_and_10_percent_undecided(string name)
     {
-        var test = new SequentialSigmaTest(new SigmaLimits());
+        var test = new SequentialSigmaTest(new SigmaLimits(Cap: 40, Tails: TailAssumption.Any));
         ScatterLaw law = ScatterLaw.All.Single(l => l.Name == name);
         int series = law.CombMm > 0 ? SeriesOnComb : Series;
         VerdictTrials good = VerdictTrials.Of(test, law, 0.005, series, 1);
