@@ -26,9 +26,9 @@ internal sealed class FourPointExchange
     private FourPointExchange(double[] x, double[] y, double[] z) => (this.x, this.y, this.z) = (x, y, z);
 
     /// <summary>Solves for points that have been checked to span a plane; null when it did not settle.</summary>
-    public static MinimumZone? Solve(IReadOnlyList<SurfacePoint> points)
+    public static MinimumZone? Solve(SurfacePoint[] points)
     {
-        int count = points.Count;
+        int count = points.Length;
         double[] x = new double[count], y = new double[count], z = new double[count];
         Box box = Box.Around(points);
         double centreX = (box.MinX + box.MaxX) / 2, centreY = (box.MinY + box.MaxY) / 2;

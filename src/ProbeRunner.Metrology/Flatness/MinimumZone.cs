@@ -43,7 +43,7 @@ public sealed record MinimumZone(Plane MidPlane, double Width, ImmutableArray<in
             return why;
         }
 
-        return FourPointExchange.Solve(points) is { } zone
+        return FourPointExchange.Solve(points as SurfacePoint[] ?? [.. points]) is { } zone
             ? zone
             : new Reason(RefusalKind.NotConverged, "The exchange of contact points did not settle.");
     }

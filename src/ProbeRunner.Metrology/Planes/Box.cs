@@ -27,13 +27,12 @@ public readonly record struct Box(double MinX, double MinY, double MaxX, double 
     {
         ArgumentNullException.ThrowIfNull(points);
         ArgumentOutOfRangeException.ThrowIfZero(points.Count);
-        var box = new Box(points[0].X, points[0].Y, points[0].X, points[0].Y);
-        foreach (SurfacePoint point in points)
+        double minX = double.PositiveInfinity, minY = double.PositiveInfinity, maxX = double.NegativeInfinity, maxY = double.NegativeInfinity;
+        foreach (SurfacePoint point in points as SurfacePoint[] ?? [.. points])
         {
-            box = new Box(
-                Math.Min(box.MinX, point.X), Math.Min(box.MinY, point.Y), Math.Max(box.MaxX, point.X), Math.Max(box.MaxY, point.Y));
+            (minX, minY, maxX, maxY) = (Math.Min(minX, point.X), Math.Min(minY, point.Y), Math.Max(maxX, point.X), Math.Max(maxY, point.Y));
         }
 
-        return box;
+        return new Box(minX, minY, maxX, maxY);
     }
 }

@@ -15,25 +15,26 @@ internal static class Places
     public static Reason? Check(IReadOnlyList<SurfacePoint> points, int needed, string what)
     {
         ArgumentNullException.ThrowIfNull(points);
-        for (int i = 0; i < points.Count; i++)
+        SurfacePoint[] all = points as SurfacePoint[] ?? [.. points];
+        for (int i = 0; i < all.Length; i++)
         {
-            if (!(double.IsFinite(points[i].X) && double.IsFinite(points[i].Y) && double.IsFinite(points[i].Z)))
+            if (!(double.IsFinite(all[i].X) && double.IsFinite(all[i].Y) && double.IsFinite(all[i].Z)))
             {
                 return Reason.NotFinite("Reading", i);
             }
         }
 
-        if (points.Count < needed)
+        if (all.Length < needed)
         {
-            return Reason.TooFew(what, needed, points.Count);
+            return Reason.TooFew(what, needed, all.Length);
         }
 
-        return OnOneLine(points)
+        return OnOneLine(all)
             ? Reason.Undetermined($"{what} needs places that do not lie on one line; add readings beside the line.")
             : null;
     }
 
-    private static bool OnOneLine(IReadOnlyList<SurfacePoint> points)
+    private static bool OnOneLine(SurfacePoint[] points)
     {
         Box box = Box.Around(points);
         double spread = Math.Max(box.Width, box.Depth);
