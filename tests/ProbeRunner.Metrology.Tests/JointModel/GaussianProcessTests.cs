@@ -33,7 +33,40 @@ public sealed class GaussianProcessTests
         Assert.Equal(117.65558476907346, logLikelihood, 1e-7);
     }
 
-    [Fact] // sklearn 1.2.1, squared exponential of length 1, noise variance 0.01: published in the check list of the library's own run
+    [Theory] // sklearn 1.2.1 GaussianProcessRegressor, optimizer off, on 7 x 7 of R datasets::volcano; sd of noise 0.002, of the surface 0.025
+    [InlineData(45, true, 48.61947265, .02876049, .02224775, .00622299, -.03577602, .00152956, .00150947, .00151288, .00612099)]
+    [InlineData(60, false, 134.6436724421, .02929690, .03001763, .00302383, -.03356498, .00510333, .00193541, .00444664, .01036858)]
+    public void Other_correlations_factor_as_in_the_reference_library(
+        double length, bool smooth, double logLikelihood, double m1, double m2, double m3, double m4, double s1, double s2, double s3, double s4)
+    {
+        double Covariance(SurfacePoint a, double x, double y)
+        {
+            double d = Distance(a, x, y) / length, s = Math.Sqrt(3) * d;
+            return 0.025 * 0.025 * (smooth ? Math.Exp(-d * d / 2) : (1 + s) * Math.Exp(-s));
+        }
+
+        SurfacePoint[] points = Beds.SevenBySeven;
+        double[] heights = [.. points.Select(p => p.Z)], loads = [.. heights];
+        LinearAlgebra.Cholesky factor = LinearAlgebra.Cholesky.Factor(
+            [.. points.Select((a, i) => points[..(i + 1)].Select(b => Covariance(a, b.X, b.Y) + (a == b ? 0.002 * 0.002 : 0)).ToArray())])!;
+        factor.Solve(loads);
+        (double X, double Y)[] places = [(45, 45), (90, 90), (100, 37.5), (200, 10)];
+        double[] means = [m1, m2, m3, m4], deviations = [s1, s2, s3, s4];
+        for (int k = 0; k < 4; k++)
+        {
+            double[] to = [.. points.Select(p => Covariance(p, places[k].X, places[k].Y))];
+            Assert.Equal(means[k], LinearAlgebra.RowOperations.Dot(to, loads), 6e-9);
+            factor.SolveLower(to);
+            Assert.Equal(deviations[k], Math.Sqrt((0.025 * 0.025) - LinearAlgebra.RowOperations.Dot(to, to)), 6e-9);
+        }
+
+        Assert.Equal(
+            logLikelihood,
+            -0.5 * (LinearAlgebra.RowOperations.Dot(heights, loads) + factor.LogDeterminant + (49 * Math.Log(2 * Math.PI))),
+            1e-7);
+    }
+
+    [Fact] // sklearn 1.2.1, squared exponential of length 1, noise variance 0.01, optimizer off
     public void One_dimension_by_hand_agrees_with_the_reference_library()
     {
         double[] x = [0, 1, 3], y = [0, 1, -1];
