@@ -41,6 +41,9 @@ internal sealed class SimulatedPerson(ISenses senses) : IOperator
                 return await GapAsync(["about-one-mm"], cancel);
             case PromptIds.FirstLiftWentUp:
                 return new Answer(await senses.AskAsync("look motion", cancel) == "nozzle up" ? "yes" : "no");
+            case PromptIds.ScrewsTurn:
+                await DoAsync($"turn screw {prompt.About}", cancel);
+                return new Answer("turned");
             case PromptIds.PaperThickness:
                 return new Answer(DefaultPaperMm.ToString("R", CultureInfo.InvariantCulture));
         }

@@ -14,6 +14,7 @@ namespace ProbeRunner.Procedures.Conclusions;
 [JsonDerivedType(typeof(PreflightConclusion), "preflight")]
 [JsonDerivedType(typeof(SelfCheckConclusion), "self-check")]
 [JsonDerivedType(typeof(SeriesConclusion), "series")]
+[JsonDerivedType(typeof(ScrewsConclusion), "screws")]
 [JsonDerivedType(typeof(StepDownConclusion), "step-down")]
 [JsonDerivedType(typeof(CaptureConclusion), "capture")]
 [JsonDerivedType(typeof(MeshConclusion), "mesh")]

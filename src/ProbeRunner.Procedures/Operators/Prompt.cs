@@ -28,6 +28,7 @@ public enum PromptKind
 /// <param name="Lowest">For a number: the smallest accepted.</param>
 /// <param name="Highest">For a number: the largest accepted.</param>
 /// <param name="HandsClear">Whether the machine moves next, so that the answer confirms "paper out, hands clear".</param>
+/// <param name="About">What it is about, for programs: a screw's name with its turns, a patch's place; empty otherwise.</param>
 public sealed record Prompt(
     string Id,
     PromptKind Kind,
@@ -37,7 +38,8 @@ public sealed record Prompt(
     string Unit = "",
     double? Lowest = null,
     double? Highest = null,
-    bool HandsClear = false);
+    bool HandsClear = false,
+    string About = "");
 
 /// <summary>One choice of a prompt.</summary>
 /// <param name="Word">What answers it: "yes", "free", "drags".</param>

@@ -86,6 +86,12 @@ public static class PromptIds
     /// <summary>Hands clear before the homing with the new offset.</summary>
     public const string StepDownHomeHandsClear = "step-down.home-hands-clear";
 
+    /// <summary>Hands clear before the touches near the screws.</summary>
+    public const string ScrewsHandsClear = "screws.hands-clear";
+
+    /// <summary>call-off / turned: one screw is to be turned; which, and how far, is in <see cref="Prompt.About"/>.</summary>
+    public const string ScrewsTurn = "screws.turn";
+
     /// <summary>Hands clear before a capture.</summary>
     public const string CaptureHandsClear = "grid.hands-clear";
 
@@ -127,5 +133,6 @@ public static class PromptIds
             new(BedClean, "yes"), new(ProbeTight, "yes"), new(WiringClear, "yes"), new(BedClear, "yes"), new(MainsInReach, "yes"),
             new(Contradiction, "go-on"), new(FirstLiftWentUp, "yes"), new(HomeXyLooksRight, "yes"), new(SelfCheckStoppedHigh, "yes"),
             new(FirstHomeZLooksRight, "yes"), new(VerifyGapFive, "right"), new(VerifyGapOne, "right"),
+            new(ScrewsTurn, "turned"),
         });
 }

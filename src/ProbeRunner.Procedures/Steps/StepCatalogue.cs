@@ -6,6 +6,7 @@ using ProbeRunner.Procedures.Steps.Homing;
 using ProbeRunner.Procedures.Steps.MeshHandOver;
 using ProbeRunner.Procedures.Steps.Preflight;
 using ProbeRunner.Procedures.Steps.Repeatability;
+using ProbeRunner.Procedures.Steps.Screws;
 using ProbeRunner.Procedures.Steps.SelfCheck;
 using ProbeRunner.Procedures.Steps.StepDown;
 using ProbeRunner.Procedures.Steps.Storing;
@@ -26,6 +27,7 @@ public static class StepCatalogue
         ["first-home-z"] = FirstHomeZStep.Read,
         ["home"] = HomeStep.Read,
         ["series"] = SeriesStep.Read,
+        ["screws"] = ScrewsStep.Read,
         ["step-down"] = StepDownStep.Read,
         ["grid"] = GridStep.Read,
         ["mesh"] = MeshStep.Read,

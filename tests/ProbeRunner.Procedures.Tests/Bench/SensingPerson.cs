@@ -13,11 +13,22 @@ internal sealed class SensingPerson(TimeProvider time, ISenses senses) : IOperat
     /// <summary>Called before each answer.</summary>
     public Action<Prompt>? Before { get; set; }
 
+    /// <summary>An answer to give in place of what the senses tell; null for none.</summary>
+    public Func<Prompt, string?>? Instead { get; set; }
+
+    /// <summary>How long this person takes.</summary>
+    public Func<Prompt, TimeSpan> Pause { get; set; } = _ => TimeSpan.FromSeconds(3);
+
     public async Task<Answer> AskAsync(Prompt prompt, CancellationToken cancel)
     {
         Asked.Add(prompt.Id);
         Before?.Invoke(prompt);
-        await Task.Delay(TimeSpan.FromSeconds(3), time, cancel);
+        await Task.Delay(Pause(prompt), time, cancel);
+        if (Instead?.Invoke(prompt) is { } other)
+        {
+            return new Answer(other);
+        }
+
         if (prompt.HandsClear)
         {
             await senses.AskAsync("paper out", cancel);
@@ -28,6 +39,7 @@ internal sealed class SensingPerson(TimeProvider time, ISenses senses) : IOperat
             PromptIds.StepDownPaper or PromptIds.VerifyPaper => await senses.AskAsync("feel", cancel),
             PromptIds.StepDownPaperIn or PromptIds.VerifyPaperIn => await ContinueAfterAsync("paper in"),
             PromptIds.SelfCheckPush => await ContinueAfterAsync("finger next-descent"),
+            PromptIds.ScrewsTurn => await senses.AskAsync($"turn screw {prompt.About}", cancel) == "ok" ? "turned" : "call-off",
             PromptIds.FirstLiftWentUp => await senses.AskAsync("look motion", cancel) == "nozzle up" ? "yes" : "no",
             PromptIds.VerifyGapFive => await senses.AskAsync("look gap", cancel) == "few-mm" ? "right" : "wrong",
             PromptIds.VerifyGapOne => await senses.AskAsync("look gap", cancel) == "about-one-mm" ? "right" : "wrong",

@@ -31,10 +31,11 @@ internal sealed class SimulatedBench : IAsyncDisposable
 
     public SensingPerson Person { get; }
 
-    public static async Task<SimulatedBench> StartAsync(TimeProvider time, string scenario, ulong? seed = null)
+    public static async Task<SimulatedBench> StartAsync(TimeProvider time, string scenario, ulong? seed = null, bool turnedRound = false)
     {
         Scenario chosen = ScenarioFile.Load(scenario);
         chosen = seed is { } other ? chosen with { Seed = other } : chosen;
+        chosen = turnedRound ? chosen with { Screws = [.. chosen.Screws.Select(screw => screw with { ClockwiseRaises = !screw.ClockwiseRaises })] } : chosen;
         (DuplexLink near, DuplexLink far) = DuplexLink.CreatePair("simulated");
         SimulatedPrinterHost host = SimulatedPrinterHost.Start(far, chosen, time);
         return new SimulatedBench(time, host, await ConnectAsync(time, near, chosen.MachineName), new MemoryJournal(chosen.Seed));

@@ -197,5 +197,20 @@ public class ReportPageTests
         Assert.All(samples, sample => Assert.True(File.Exists(Path.Combine(target, sample.Name + ".html"))));
     }
 
+    [Fact]
+    public void Screws_are_drawn_with_what_was_turned_which_way_round_and_how_level_the_bed_stands()
+    {
+        ScrewState[] before = [new("front left", new(35, 35), -0.21, 0), new("back right", new(205, 205), 0.21, 0)];
+        ScrewState[] after = [before[0] with { HeightMm = 0.004 }, before[1] with { HeightMm = -0.004, TurnedBefore = -0.375 }];
+        var screws = new ScrewsConclusion(new(VerdictWord.Fit, 0.95, "level."), [], [new("found", [.. before], 0, 0), new("round 1", [.. after], 0, 0)], 0.02, 0, 0);
+        SampleRun run = new SampleRun().Session().Step("screws", "Bed screws").Conclude(screws);
+
+        string page = Text(RunReader.Read(SampleRun.Header(), run.Entries));
+
+        Assert.Contains("back right: 0.38 turn counter-clockwise", page, StringComparison.Ordinal);
+        Assert.Contains("front left: not turned", page, StringComparison.Ordinal);
+        Assert.Contains("+0.210 → \u22120.004", page, StringComparison.Ordinal);
+    }
+
     private static string Text(RunRecord run) => WebUtility.HtmlDecode(ReportPage.Render(run));
 }
