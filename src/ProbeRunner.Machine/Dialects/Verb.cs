@@ -108,6 +108,9 @@ public enum Verb
     /// <summary>Asks for the temperatures.</summary>
     Temperatures,
 
+    /// <summary>Lays a line of plastic: x, y, filament, feed.</summary>
+    LayLine,
+
     /// <summary>Nudges the nozzle while it prints: z.</summary>
     Nudge,
 

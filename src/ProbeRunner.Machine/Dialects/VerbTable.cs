@@ -51,6 +51,7 @@ internal static class VerbTable
         [Verb.NozzleTarget] = new("nozzle_target", ["celsius"], CommandKind.Setting),
         [Verb.BedTarget] = new("bed_target", ["celsius"], CommandKind.Setting),
         [Verb.Temperatures] = new("temperatures", [], CommandKind.Query, ReplyKeys.Temperatures),
+        [Verb.LayLine] = new("lay_line", ["x", "y", "filament", "feed"], CommandKind.Motion),
         [Verb.Nudge] = new("nudge", ["z"], CommandKind.Setting),
         [Verb.ReleaseMotors] = new("release_motors", [], CommandKind.Setting),
         [Verb.IdleRelease] = new("idle_release", ["seconds"], CommandKind.Setting),

@@ -30,6 +30,24 @@ public static class GuardLimits
     /// <summary>How near a touch must be to count as one at the nozzle's place.</summary>
     public const double SamePlaceMm = 0.5;
 
+    /// <summary>The largest nudge of a first layer.</summary>
+    public const double LargestNudgeMm = 0.02;
+
+    /// <summary>How far nudges may go in all, either way.</summary>
+    public const double NudgeRangeMm = 0.2;
+
+    /// <summary>Filament on a millimetre of way: a line of 1.2 by 0.4 mm out of filament of 1.75 mm takes as much.</summary>
+    public const double MostFilamentPerMm = 0.2;
+
+    /// <summary>Below this no plastic is laid, degC: common practice, no source; cold filament is ground up by its drive.</summary>
+    public const double LeastLayingCelsius = 170;
+
+    /// <summary>How near to its target the nozzle counts as at temperature, degC.</summary>
+    public const double AtTemperatureCelsius = 5;
+
+    /// <summary>How old a temperature report may be.</summary>
+    public static readonly TimeSpan FreshTemperature = TimeSpan.FromSeconds(5);
+
     /// <summary>Rounding of a target in a command, and of the sum behind it.</summary>
     public const double RoundingMm = 0.0001;
 }

@@ -46,6 +46,9 @@ public sealed record GuardState
     /// <summary>First contacts of this epoch: at each place the highest height at which the nozzle was not free.</summary>
     public ImmutableArray<GuardTouch> Contacts { get; init; } = [];
 
+    /// <summary>The first layer that is being laid; null when none is.</summary>
+    public LayingMode? Laying { get; init; }
+
     /// <summary>The step-down that is open; null when none is.</summary>
     public StepDownOpening? StepDown { get; init; }
 }

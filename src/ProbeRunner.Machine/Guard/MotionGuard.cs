@@ -85,6 +85,7 @@ public sealed class MotionGuard
                 Touches = [],
                 Contacts = [],
                 StepDown = null,
+                Laying = null,
                 Mesh = null,
                 Probe = AtRest(_profile),
             })
@@ -101,6 +102,7 @@ public sealed class MotionGuard
         Mesh = null,
         LiftedUnhomedMm = 0,
         StepDown = null,
+        Laying = null,
     });
 
     /// <summary>The halt line was sent, or the controller halted itself.</summary>
@@ -116,6 +118,7 @@ public sealed class MotionGuard
         Position = null,
         LiftedUnhomedMm = 0,
         StepDown = null,
+        Laying = null,
     });
 
     /// <summary>The nozzle lifted without being homed.</summary>
@@ -155,6 +158,7 @@ public sealed class MotionGuard
         OffsetVerified = false,
         Homed = State.Homed & ~Axes.Z,
         StepDown = null,
+        Laying = null,
         LiftedUnhomedMm = 0,
     });
 
@@ -195,6 +199,15 @@ public sealed class MotionGuard
             Contacts = [.. State.Contacts.Where(contact => contact.Place.DistanceTo(open.Place) > GuardLimits.SamePlaceMm), new GuardTouch(open.Place, first)],
         });
     }
+
+    /// <summary>A first layer is begun.</summary>
+    public MotionGuard LayingBegun(double layerHeightMm) => With(State with { Laying = new LayingMode(layerHeightMm, 0) });
+
+    /// <summary>The nozzle was nudged, up positive.</summary>
+    public MotionGuard Nudged(double byMm) => With(State with { Laying = State.Laying is { } mode ? mode with { NudgedMm = mode.NudgedMm + byMm } : null });
+
+    /// <summary>The first layer is done, or given up.</summary>
+    public MotionGuard LayingEnded() => With(State with { Laying = null });
 
     /// <summary>Closes the step-down.</summary>
     public MotionGuard StepDownEnded() => With(State with { StepDown = null });

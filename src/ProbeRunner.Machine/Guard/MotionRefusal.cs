@@ -48,6 +48,15 @@ public enum RefusalReason
     /// <summary>A step-down is open at this place; it must be closed first, or one is needed and none is open.</summary>
     StepDownState,
 
+    /// <summary>No first layer was begun, or what is asked is no part of one.</summary>
+    LayingState,
+
+    /// <summary>The Z offset was not proven at the bed.</summary>
+    OffsetNotVerified,
+
+    /// <summary>The nozzle is not at its temperature, or that is not known.</summary>
+    NotHot,
+
     /// <summary>A feed outside what the profile allows.</summary>
     FeedOutOfRange,
 }

@@ -1,4 +1,5 @@
 using ProbeRunner.Machine.Geometry;
+using ProbeRunner.Machine.Heat;
 
 namespace ProbeRunner.Machine.Guard;
 
@@ -23,6 +24,18 @@ public abstract record MotionRequest
 
     /// <summary>One touch with the probe's tip at a place.</summary>
     public sealed record Touch(BedPoint Place) : MotionRequest;
+
+    /// <summary>Beginning to lay a first layer.</summary>
+    /// <param name="LayerHeightMm">The layer's set height.</param>
+    /// <param name="Heat">The last temperatures; null when unknown.</param>
+    /// <param name="Now">The time, for their age.</param>
+    public sealed record BeginLaying(double LayerHeightMm, Temperatures? Heat, DateTimeOffset Now) : MotionRequest;
+
+    /// <summary>Laying a line to a place, or with no filament coming down to where one begins.</summary>
+    public sealed record Lay(BedPoint Target, double Z, double FilamentMm, double FeedMmPerMin) : MotionRequest;
+
+    /// <summary>Shifting the nozzle while a first layer is laid, up positive.</summary>
+    public sealed record Nudge(double ByMm) : MotionRequest;
 
     /// <summary>Bringing the probe into its working position.</summary>
     public sealed record Extend : MotionRequest;

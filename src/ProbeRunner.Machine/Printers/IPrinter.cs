@@ -100,6 +100,19 @@ public interface IPrinter : IAsyncDisposable
     /// <summary>Closes the guard's step-down opening.</summary>
     void EndStepDown();
 
+    /// <summary>
+    /// Begins a first layer: the offset must be proven, the mesh on, the nozzle at its temperature. From then on lines may be laid inside
+    /// the printable area, from half the layer's height to twice it. <see cref="LiftToClearanceAsync"/> ends it and takes its nudges back.
+    /// </summary>
+    Task BeginLayingAsync(double layerHeightMm, CancellationToken cancel);
+
+    /// <summary>Comes straight down at the nozzle's place and lays lines at one height, one after another without a stop.</summary>
+    /// <exception cref="NotAbleException">The controller's dialect has no verb for it.</exception>
+    Task LayAsync(ImmutableArray<LaidLine> lines, double heightMm, double feedMmPerMin, CancellationToken cancel);
+
+    /// <summary>Shifts the nozzle while a first layer is laid: at most 0.02 mm at a time and 0.2 mm in all, up positive.</summary>
+    Task NudgeAsync(double byMm, CancellationToken cancel);
+
     /// <summary>Switches mesh correction and reads it back.</summary>
     Task<bool> SetMeshCorrectionAsync(bool on, CancellationToken cancel);
 

@@ -92,6 +92,7 @@ public sealed partial class Printer
     {
         await PrepareMotionAsync(cancel);
         await RaiseToClearanceAsync(cancel);
+        await EndLayingAsync(cancel);
         if (_state.Guard.State.Probe != ProbePosture.Retracted && _session.Has(Verb.RetractProbe))
         {
             await RetractProbeAsync(cancel);

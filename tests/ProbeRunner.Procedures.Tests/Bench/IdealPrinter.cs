@@ -194,6 +194,17 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
 
     public void EndStepDown() => Log.Add("close");
 
+    public Task BeginLayingAsync(double layerHeightMm, CancellationToken cancel) => DoAsync("begin-laying", 0.05, cancel);
+
+    public Task LayAsync(ImmutableArray<LaidLine> lines, double heightMm, double feedMmPerMin, CancellationToken cancel) => DoAsync("lay", lines.Length, cancel, () =>
+    {
+        Demand(Axes.All);
+        _at = lines.IsEmpty ? _at : (lines[^1].To.X, lines[^1].To.Y);
+        _realZ = heightMm + _datum;
+    });
+
+    public Task NudgeAsync(double byMm, CancellationToken cancel) => DoAsync("nudge", 0.1, cancel, () => _realZ += byMm);
+
     public Task<bool> SetMeshCorrectionAsync(bool on, CancellationToken cancel) => Task.FromResult(on);
 
     public async Task<bool> SetSoftLimitsAsync(bool on, CancellationToken cancel)
