@@ -15,6 +15,8 @@ namespace ProbeRunner.SimulatedPrinter.Senses;
 /// <item><term><c>look motion</c></term><description>what moved last: <c>nothing</c>, <c>nozzle up|down|left|right|back|front</c>, <c>bed back|front</c></description></item>
 /// <item><term><c>look pin</c></term><description><c>extended</c> or <c>retracted</c></description></item>
 /// <item><term><c>look patch X Y</c></term><description>the plastic laid last near a place: <c>gaps</c>, <c>good</c>, <c>ridges</c>, <c>nothing</c></description></item>
+/// <item><term><c>mark here</c></term><description>draws a cross on the bed where the nozzle points, as well as a hand can: <c>ok</c></description></item>
+/// <item><term><c>look mark</c></term><description>where the probe's tip is, seen from the cross: <c>left</c>, <c>right</c>, <c>front</c>, <c>back</c> (the larger), <c>over</c>; <c>no mark</c></description></item>
 /// <item><term><c>finger on</c>, <c>finger off</c></term><description>pushes the pin up, lets it go: <c>ok</c></description></item>
 /// <item><term><c>finger next-descent</c></term><description>pushes it up during the next touch or homing of Z, while it is still high: <c>ok</c></description></item>
 /// <item><term><c>turn screw NAME TURNS</c></term><description>positive clockwise, seen from above: <c>ok</c></description></item>
@@ -28,6 +30,11 @@ internal sealed class Bystander(Scenario scenario, PrinterBody body, ControllerS
     private const string Done = "ok";
     private static readonly string[] Drags = ["free", "drags", "pinched"];
 
+    /// <summary>A pen held to a tip, and an eye above one; from memory.</summary>
+    private const double HandSdMm = 0.1;
+    private const double EyeSdMm = 0.07;
+    private const double LooksRightMm = 0.2;
+    private (double X, double Y)? _mark;
     private bool _paperIn;
     private long _feels;
     private long _turns;
@@ -45,6 +52,8 @@ internal sealed class Bystander(Scenario scenario, PrinterBody body, ControllerS
             ["look", "motion"] => LookAtMotion(),
             ["look", "pin"] => body.Probe.IsExtended ? "extended" : "retracted",
             ["look", "patch", var x, var y] => LookAtPatch(x, y),
+            ["mark", "here"] => Do(() => _mark = (body.Motor.X + Unsteady(HandSdMm), body.Motor.Y + Unsteady(HandSdMm))),
+            ["look", "mark"] => LookAtMark(),
             ["finger", "on" or "off"] => Do(() => body.Probe.IsPushed = words[1] == "on"),
             ["finger", "next-descent"] => Do(() => body.Probe.FingerWaits = true),
             ["turn", "screw", .. var name, var turns] => TurnScrew(string.Join(' ', name), turns),
@@ -119,6 +128,26 @@ internal sealed class Bystander(Scenario scenario, PrinterBody body, ControllerS
 
         // Where the bed moves, the nozzle gets over a place farther back by the bed coming to the front.
         return scenario.Bed.MovesAlongY ? (y > 0 ? "bed front" : "bed back") : (y > 0 ? "nozzle back" : "nozzle front");
+    }
+
+    /// <summary>How far a hand or an eye is off this time, mm.</summary>
+    private double Unsteady(double sdMm) => sdMm * KeyedNoise.Normal(scenario.Seed, NoiseKind.Eye, ++_looks);
+
+    private string LookAtMark()
+    {
+        if (_mark is not { } mark)
+        {
+            return "no mark";
+        }
+
+        var x = body.Motor.X + body.ProbeOffset.X - mark.X + Unsteady(EyeSdMm);
+        var y = body.Motor.Y + body.ProbeOffset.Y - mark.Y + Unsteady(EyeSdMm);
+        if (Math.Max(Math.Abs(x), Math.Abs(y)) <= LooksRightMm)
+        {
+            return "over";
+        }
+
+        return Math.Abs(x) >= Math.Abs(y) ? (x < 0 ? "left" : "right") : (y < 0 ? "front" : "back");
     }
 
     private string LookAtPatch(string x, string y) =>

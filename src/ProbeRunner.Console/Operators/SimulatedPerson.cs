@@ -30,6 +30,15 @@ internal sealed class SimulatedPerson(ISenses senses) : IOperator
             case PromptIds.SelfCheckPush:
                 await DoAsync("finger next-descent", cancel);
                 return new Answer(Answer.Continue);
+            case PromptIds.ProbeOffsetMethod:
+                return new Answer("mark");
+            case PromptIds.ProbeOffsetNozzleAtMark:
+                return new Answer(await senses.AskAsync("look gap", cancel) == "touching" ? "touching" : "lower");
+            case PromptIds.ProbeOffsetDraw:
+                await DoAsync("mark here", cancel);
+                return new Answer(Answer.Continue);
+            case PromptIds.ProbeOffsetProbeAtMark:
+                return new Answer(await senses.AskAsync("look mark", cancel));
             case PromptIds.StepDownPaperIn or PromptIds.VerifyPaperIn:
                 await DoAsync("paper in", cancel);
                 return new Answer(Answer.Continue);

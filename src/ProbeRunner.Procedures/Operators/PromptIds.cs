@@ -62,6 +62,51 @@ public static class PromptIds
     /// <summary>Hands clear before all axes are homed.</summary>
     public const string HomeHandsClear = "home.hands-clear";
 
+    /// <summary>keep / ruler / mark: how the X/Y offset is checked.</summary>
+    public const string ProbeOffsetMethod = "probe-offset.method";
+
+    /// <summary>same-line / left / right: where the probe is, seen from the nozzle.</summary>
+    public const string ProbeOffsetSideX = "probe-offset.side-x";
+
+    /// <summary>Number, mm: how far to that side.</summary>
+    public const string ProbeOffsetDistanceX = "probe-offset.distance-x";
+
+    /// <summary>same-line / front / back: where the probe is, seen from the nozzle.</summary>
+    public const string ProbeOffsetSideY = "probe-offset.side-y";
+
+    /// <summary>Number, mm: how far in that direction.</summary>
+    public const string ProbeOffsetDistanceY = "probe-offset.distance-y";
+
+    /// <summary>Acknowledge: tape on the bed, a pen at hand.</summary>
+    public const string ProbeOffsetTape = "probe-offset.tape";
+
+    /// <summary>Hands clear before the touch beside the tape.</summary>
+    public const string ProbeOffsetTouchHandsClear = "probe-offset.touch-hands-clear";
+
+    /// <summary>Hands clear before the nozzle comes down to the tape.</summary>
+    public const string ProbeOffsetApproachHandsClear = "probe-offset.approach-hands-clear";
+
+    /// <summary>call-off / touching / lower: whether the nozzle is on the tape.</summary>
+    public const string ProbeOffsetNozzleAtMark = "probe-offset.nozzle-at-mark";
+
+    /// <summary>Acknowledge: a cross was drawn where the nozzle points.</summary>
+    public const string ProbeOffsetDraw = "probe-offset.draw-mark";
+
+    /// <summary>Hands clear before the nozzle lifts off the tape.</summary>
+    public const string ProbeOffsetLiftHandsClear = "probe-offset.lift-hands-clear";
+
+    /// <summary>Hands clear before the probe is brought over the mark.</summary>
+    public const string ProbeOffsetProbeHandsClear = "probe-offset.probe-hands-clear";
+
+    /// <summary>call-off / left / right / front / back / over: where the probe's tip is, seen from the mark.</summary>
+    public const string ProbeOffsetProbeAtMark = "probe-offset.probe-at-mark";
+
+    /// <summary>wrong / right: the drawing looks like the machine.</summary>
+    public const string ProbeOffsetDrawing = "probe-offset.drawing";
+
+    /// <summary>Hands clear before Z is homed with the new offset.</summary>
+    public const string ProbeOffsetHomeHandsClear = "probe-offset.home-hands-clear";
+
     /// <summary>Hands clear before a series of touches.</summary>
     public const string SeriesHandsClear = "series.hands-clear";
 
@@ -132,7 +177,7 @@ public static class PromptIds
         {
             new(BedClean, "yes"), new(ProbeTight, "yes"), new(WiringClear, "yes"), new(BedClear, "yes"), new(MainsInReach, "yes"),
             new(Contradiction, "go-on"), new(FirstLiftWentUp, "yes"), new(HomeXyLooksRight, "yes"), new(SelfCheckStoppedHigh, "yes"),
-            new(FirstHomeZLooksRight, "yes"), new(VerifyGapFive, "right"), new(VerifyGapOne, "right"),
+            new(FirstHomeZLooksRight, "yes"), new(ProbeOffsetMethod, "keep"), new(ProbeOffsetDrawing, "right"), new(VerifyGapFive, "right"), new(VerifyGapOne, "right"),
             new(ScrewsTurn, "turned"),
         });
 }

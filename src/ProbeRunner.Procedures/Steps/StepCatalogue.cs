@@ -12,6 +12,7 @@ using ProbeRunner.Procedures.Steps.StepDown;
 using ProbeRunner.Procedures.Steps.Storing;
 using ProbeRunner.Procedures.Steps.Summary;
 using ProbeRunner.Procedures.Steps.Verification;
+using ProbeRunner.Procedures.Steps.XyOffset;
 
 namespace ProbeRunner.Procedures.Steps;
 
@@ -26,6 +27,7 @@ public static class StepCatalogue
         ["self-check"] = SelfCheckStep.Read,
         ["first-home-z"] = FirstHomeZStep.Read,
         ["home"] = HomeStep.Read,
+        ["probe-offset"] = XyOffsetStep.Read,
         ["series"] = SeriesStep.Read,
         ["screws"] = ScrewsStep.Read,
         ["step-down"] = StepDownStep.Read,

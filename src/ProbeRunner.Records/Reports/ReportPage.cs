@@ -44,6 +44,7 @@ public static class ReportPage
             {ScrewsSection.Render(run, machine)}
             {BedSection.Render(run, machine)}
             {MeshSection.Render(run)}
+            {ProbePlaceSection.Render(run)}
             {ProbeSection.Render(run, machine)}
             {SettingsSection.Render(run)}
             {ConditionsSection.Render(run)}
