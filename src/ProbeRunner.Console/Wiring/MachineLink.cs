@@ -32,6 +32,9 @@ internal sealed class MachineLink : IAsyncDisposable
     /// <summary>How much faster than the wall clock that is.</summary>
     public double Speed { get; }
 
+    /// <summary>The shortest deadline that leaves this computer its real seconds; zero for a real machine.</summary>
+    public TimeSpan ShortestWait => Speed > 1 ? TimeSpan.FromSeconds(10 * Speed) : TimeSpan.Zero;
+
     /// <summary>The port's stable identity.</summary>
     public string PortIdentity { get; }
 

@@ -53,7 +53,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options)
         using (var journal = openJournal())
         {
             runId = journal.Header.RunId;
-            var engine = new RunEngine(machine.Printer, person, journal, script, machine.Time, new RunOptions(ProgramVersion.Text, machine.IsSimulated));
+            var engine = new RunEngine(machine.Printer, person, journal, script, machine.Time, new RunOptions(ProgramVersion.Text, machine.IsSimulated, ShortestWait: machine.ShortestWait));
             using var interrupts = new OperatorInterrupts(context.Time, () => engine.Control.Stop(), () => engine.Control.Halt(), context.Error);
             var listener = Listener(machine.Speed);
             var listening = TellAsync(engine.Listen(), listener);

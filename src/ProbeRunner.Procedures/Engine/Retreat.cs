@@ -14,7 +14,11 @@ internal sealed record RetreatReport(bool HeatersConfirmedOff, ImmutableArray<st
 /// The way out of every run: heaters off at once, motion finished, lift, retract, park, switches as found, heaters read back.
 /// Each action is tried whatever became of the others, each under a deadline; only a halt ends it early.
 /// </summary>
-internal sealed class Retreat(IPrinter printer, RunControl control, TimeProvider time)
+/// <param name="printer">The machine.</param>
+/// <param name="control">Tells of a halt.</param>
+/// <param name="time">The clock of the deadlines.</param>
+/// <param name="shortestWait">No deadline is shorter; zero for real machines.</param>
+internal sealed class Retreat(IPrinter printer, RunControl control, TimeProvider time, TimeSpan shortestWait)
 {
     private static readonly TimeSpan ExchangeLimit = TimeSpan.FromSeconds(15);
     private static readonly TimeSpan MotionLimit = TimeSpan.FromSeconds(90);
@@ -108,7 +112,8 @@ internal sealed class Retreat(IPrinter printer, RunControl control, TimeProvider
             return false;
         }
 
-        using var deadline = new CancellationTokenSource(limit, time);
+        TimeSpan allowed = limit > shortestWait ? limit : shortestWait;
+        using var deadline = new CancellationTokenSource(allowed, time);
         try
         {
             Task work = action(deadline.Token);
@@ -122,6 +127,11 @@ internal sealed class Retreat(IPrinter printer, RunControl control, TimeProvider
 
             await work;
             return true;
+        }
+        catch (OperationCanceledException)
+        {
+            _failures.Add(FormattableString.Invariant($"Could not {what}: the controller did not answer within {allowed.TotalSeconds:0} s."));
+            return false;
         }
         catch (Exception failure)
         {

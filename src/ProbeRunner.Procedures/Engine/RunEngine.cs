@@ -146,7 +146,7 @@ public sealed class RunEngine
             return outcome;
         }
 
-        RetreatReport report = await new Retreat(_printer, Control, _time).RunAsync(restorer.State, correctionAsFound);
+        RetreatReport report = await new Retreat(_printer, Control, _time, _options.ShortestWait).RunAsync(restorer.State, correctionAsFound);
         return Control.Phase == RunPhase.Halted ? Outcomes.Halted(outcome.Verdict) : Outcomes.After(outcome, report);
     }
 

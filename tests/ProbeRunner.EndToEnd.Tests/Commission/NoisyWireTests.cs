@@ -37,7 +37,7 @@ public sealed class NoisyWireTests
 
     private static async Task<(int ExitCode, List<(double X, double Y, double Z)> Readings, string Said)> ReadingsAsync(string? faults, params string[] more)
     {
-        await using var bench = await Bench.StartAsync(faults: faults);
+        await using var bench = await Bench.StartAsync(faults: faults, speed: faults is null ? "100" : "25");
         await using var run = bench.Begin("commission", more);
         var exitCode = await run.ExitAsync();
         return (exitCode, [.. JsonEvents.Readings(run.Output)], $"{run.Output}\n{run.Errors}");

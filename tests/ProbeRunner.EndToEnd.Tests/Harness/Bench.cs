@@ -5,12 +5,12 @@ namespace ProbeRunner.EndToEnd.Tests.Harness;
 /// <summary>A simulated printer as a process of its own on a pseudo-terminal, and runs of the program on it.</summary>
 internal sealed class Bench : IAsyncDisposable
 {
-    // A pause of this computer is a pause of the machine as many times as long: faster, and a busy computer lets it release its motors.
-    private const string Speed = "100";
     private readonly TemporaryFolder folder = new();
     private readonly ProgramProcess simulator;
 
-    private Bench(ProgramProcess simulator, TemporaryFolder folder) => (this.simulator, this.folder) = (simulator, folder);
+    private readonly string speed;
+
+    private Bench(ProgramProcess simulator, TemporaryFolder folder, string speed) => (this.simulator, this.folder, this.speed) = (simulator, folder, speed);
 
     /// <summary>The port's path.</summary>
     public string Port => folder.File("port");
@@ -21,15 +21,18 @@ internal sealed class Bench : IAsyncDisposable
     /// <summary>A path in the bench's own folder.</summary>
     public string File(string name) => folder.File(name);
 
-    /// <summary>Starts the printer and waits until it serves.</summary>
-    public static async Task<Bench> StartAsync(string scenario = "good", string? faults = null, int seed = 7)
+    /// <summary>
+    /// Starts the printer and waits until it serves. A pause of this computer is a pause of the machine as many times as long as
+    /// the machine is fast: too fast, and waiting for lost replies lets the controller release its motors.
+    /// </summary>
+    public static async Task<Bench> StartAsync(string scenario = "good", string? faults = null, int seed = 7, string speed = "100")
     {
         var folder = new TemporaryFolder();
         string[] broken = faults is null ? [] : ["--faults", faults];
         var simulator = ProgramProcess.Simulator(
-            ["--pty", folder.File("port"), "--senses", folder.File("senses"), "--scenario", scenario, "--seed", $"{seed}", "--speed", Speed, .. broken]);
+            ["--pty", folder.File("port"), "--senses", folder.File("senses"), "--scenario", scenario, "--seed", $"{seed}", "--speed", speed, .. broken]);
         await simulator.LineAsync(line => line.StartsWith("ready ", StringComparison.Ordinal));
-        return new Bench(simulator, folder);
+        return new Bench(simulator, folder, speed);
     }
 
     /// <summary>Begins a run that tells itself as JSON.</summary>
@@ -58,5 +61,5 @@ internal sealed class Bench : IAsyncDisposable
     }
 
     private string[] Common =>
-        ["--port", Port, "--senses", folder.File("senses"), "--speed", Speed, "--store", Store, "--out", folder.File("out"), "--json"];
+        ["--port", Port, "--senses", folder.File("senses"), "--speed", speed, "--store", Store, "--out", folder.File("out"), "--json"];
 }

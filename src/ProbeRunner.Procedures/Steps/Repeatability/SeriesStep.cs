@@ -36,10 +36,10 @@ internal sealed class SeriesStep(BedPoint? place, int mostReadings, double confi
     public override string? WhyImpossible(MachineProfile profile) => PlaceParameter.WhyOutOfReach(place, profile);
 
     /// <summary>
-    /// Keys: <c>place_mm</c>, the homing place unless said otherwise; <c>most_readings</c>, 5 to 200, 25; <c>confidence</c>, 0.8 to 0.99, 0.95.
+    /// Keys: <c>place_mm</c>, the homing place unless said otherwise; <c>most_readings</c>, 5 to 200, 40; <c>confidence</c>, 0.8 to 0.99, 0.95.
     /// </summary>
     public static Step Read(TomlSection section) => new SeriesStep(
-        PlaceParameter.Read(section), section.Whole("most_readings", 5, 200, 25), section.Number("confidence", 0.8, 0.99, 0.95));
+        PlaceParameter.Read(section), section.Whole("most_readings", 5, 200, 40), section.Number("confidence", 0.8, 0.99, 0.95));
 
     internal override async Task<StepConclusion> RunAsync(StepContext context)
     {
