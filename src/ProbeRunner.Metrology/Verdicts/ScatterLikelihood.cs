@@ -11,6 +11,9 @@ internal sealed class ScatterLikelihood
     /// <summary>A comb finer than this share of the good sigma changes nothing.</summary>
     private const double HarmlessComb = 0.2;
 
+    /// <summary>A comb wider than this many bad sigmas is no resolution of readings but the probe's own clicking between heights.</summary>
+    private const double WidestComb = 2;
+
     /// <summary>Two thirds of the good sigma's standard error apart: the trapezoid rule is then exact to many digits.</summary>
     private const int Places = 49;
 
@@ -78,7 +81,7 @@ internal sealed class ScatterLikelihood
         }
 
         // Two readings always have their difference for a common step: only a comb through 0, as of a print-out, shows so early.
-        return CommonStep.Of(readings.Count > 2 ? readings : [0, .. readings]) is { } step && step >= HarmlessComb * good ? [step, step / 2, step / 3] : [];
+        return CommonStep.Of(readings.Count > 2 ? readings : [0, .. readings]) is { } step && step >= HarmlessComb * good && step <= WidestComb * bad ? [step, step / 2, step / 3] : [];
     }
 
     /// <summary>The normal law has its integral in closed form.</summary>

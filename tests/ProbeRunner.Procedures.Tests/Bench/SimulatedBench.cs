@@ -5,6 +5,7 @@ using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Engine;
 using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Procedures.Scripts;
+using ProbeRunner.SimulatedPrinter.Faults;
 using ProbeRunner.SimulatedPrinter.Hosting;
 using ProbeRunner.SimulatedPrinter.Scenarios;
 using ProbeRunner.Transport.Commands;
@@ -15,9 +16,11 @@ namespace ProbeRunner.Procedures.Tests.Bench;
 /// <summary>The real printer, channel and framing over an in-process link to the simulated machine, all on one virtual clock.</summary>
 internal sealed class SimulatedBench : IAsyncDisposable
 {
-    private SimulatedBench(TimeProvider time, SimulatedPrinterHost host, Printer printer, MemoryJournal journal)
+    private readonly PrinterOptions? _options;
+
+    private SimulatedBench(TimeProvider time, SimulatedPrinterHost host, Printer printer, MemoryJournal journal, PrinterOptions? options)
     {
-        (Time, Host, Printer, Journal) = (time, host, printer, journal);
+        (Time, Host, Printer, Journal, _options) = (time, host, printer, journal, options);
         Person = new SensingPerson(time, host);
     }
 
@@ -31,14 +34,14 @@ internal sealed class SimulatedBench : IAsyncDisposable
 
     public SensingPerson Person { get; }
 
-    public static async Task<SimulatedBench> StartAsync(TimeProvider time, string scenario, ulong? seed = null, bool turnedRound = false)
+    public static async Task<SimulatedBench> StartAsync(TimeProvider time, string scenario, ulong? seed = null, bool turnedRound = false, FaultPlan? faults = null, PrinterOptions? options = null)
     {
         Scenario chosen = ScenarioFile.Load(scenario);
         chosen = seed is { } other ? chosen with { Seed = other } : chosen;
         chosen = turnedRound ? chosen with { Screws = [.. chosen.Screws.Select(screw => screw with { ClockwiseRaises = !screw.ClockwiseRaises })] } : chosen;
         (DuplexLink near, DuplexLink far) = DuplexLink.CreatePair("simulated");
-        SimulatedPrinterHost host = SimulatedPrinterHost.Start(far, chosen, time);
-        return new SimulatedBench(time, host, await ConnectAsync(time, near, chosen.MachineName), new MemoryJournal(chosen.Seed));
+        SimulatedPrinterHost host = SimulatedPrinterHost.Start(far, chosen, time, faults);
+        return new SimulatedBench(time, host, await ConnectAsync(time, near, chosen.MachineName, options), new MemoryJournal(chosen.Seed), options);
     }
 
     public async Task<RunOutcome> RunAsync(RunScript script, Action<RunEngine>? with = null)
@@ -56,7 +59,7 @@ internal sealed class SimulatedBench : IAsyncDisposable
         Host.PowerCycle();
         (DuplexLink near, DuplexLink far) = DuplexLink.CreatePair("simulated");
         Host.Plug(far);
-        Printer = await ConnectAsync(Time, near, Host.Scenario.MachineName);
+        Printer = await ConnectAsync(Time, near, Host.Scenario.MachineName, _options);
     }
 
     public T Conclusion<T>()
@@ -69,11 +72,11 @@ internal sealed class SimulatedBench : IAsyncDisposable
         await Host.DisposeAsync();
     }
 
-    private static async Task<Printer> ConnectAsync(TimeProvider time, ILink near, string machine)
+    private static async Task<Printer> ConnectAsync(TimeProvider time, ILink near, string machine, PrinterOptions? options)
     {
         var catalogue = new ProfileCatalogue([TestBench.Folder]);
         MachineProfile profile = catalogue.Machine(machine);
         Dialect dialect = catalogue.Dialect(profile.Dialect);
-        return await Printer.ConnectAsync(new CommandChannel(near, dialect, time, dialect.ChannelOptions), dialect, profile, time);
+        return await Printer.ConnectAsync(new CommandChannel(near, dialect, time, dialect.ChannelOptions), dialect, profile, time, options);
     }
 }

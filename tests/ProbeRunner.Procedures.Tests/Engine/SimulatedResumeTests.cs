@@ -1,7 +1,7 @@
 using ProbeRunner.Procedures.Conclusions;
+using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Scripts;
 using ProbeRunner.Procedures.Tests.Bench;
-using ProbeRunner.Procedures.Operators;
 using ProbeRunner.SimulatedPrinter.Time;
 
 namespace ProbeRunner.Procedures.Tests.Engine;
