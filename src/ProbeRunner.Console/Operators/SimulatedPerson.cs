@@ -53,6 +53,8 @@ internal sealed class SimulatedPerson(ISenses senses) : IOperator
             case PromptIds.ScrewsTurn:
                 await DoAsync($"turn screw {prompt.About}", cancel);
                 return new Answer("turned");
+            case PromptIds.FirstLayerPatch:
+                return new Answer(await senses.AskAsync($"look patch {prompt.About}", cancel) is var look and not "nothing" ? look : "skip");
             case PromptIds.PaperThickness:
                 return new Answer(DefaultPaperMm.ToString("R", CultureInfo.InvariantCulture));
         }

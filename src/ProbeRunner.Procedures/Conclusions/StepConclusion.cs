@@ -15,6 +15,7 @@ namespace ProbeRunner.Procedures.Conclusions;
 [JsonDerivedType(typeof(SelfCheckConclusion), "self-check")]
 [JsonDerivedType(typeof(XyOffsetConclusion), "probe-offset")]
 [JsonDerivedType(typeof(SeriesConclusion), "series")]
+[JsonDerivedType(typeof(FirstLayerConclusion), "first-layer")]
 [JsonDerivedType(typeof(ScrewsConclusion), "screws")]
 [JsonDerivedType(typeof(StepDownConclusion), "step-down")]
 [JsonDerivedType(typeof(CaptureConclusion), "capture")]

@@ -137,6 +137,18 @@ public static class PromptIds
     /// <summary>call-off / turned: one screw is to be turned; which, and how far, is in <see cref="Prompt.About"/>.</summary>
     public const string ScrewsTurn = "screws.turn";
 
+    /// <summary>Acknowledge: filament loaded, plate clean, the machine gets hot.</summary>
+    public const string FirstLayerReady = "first-layer.ready";
+
+    /// <summary>Hands clear before the machine heats, homes and lays patches.</summary>
+    public const string FirstLayerHandsClear = "first-layer.hands-clear";
+
+    /// <summary>skip / gaps / good / ridges: how a patch looks; its place is in <see cref="Prompt.About"/>.</summary>
+    public const string FirstLayerPatch = "first-layer.patch";
+
+    /// <summary>no / yes: add the correction to the Z offset.</summary>
+    public const string FirstLayerFoldIn = "first-layer.fold-in";
+
     /// <summary>Hands clear before a capture.</summary>
     public const string CaptureHandsClear = "grid.hands-clear";
 
@@ -178,6 +190,6 @@ public static class PromptIds
             new(BedClean, "yes"), new(ProbeTight, "yes"), new(WiringClear, "yes"), new(BedClear, "yes"), new(MainsInReach, "yes"),
             new(Contradiction, "go-on"), new(FirstLiftWentUp, "yes"), new(HomeXyLooksRight, "yes"), new(SelfCheckStoppedHigh, "yes"),
             new(FirstHomeZLooksRight, "yes"), new(ProbeOffsetMethod, "keep"), new(ProbeOffsetDrawing, "right"), new(VerifyGapFive, "right"), new(VerifyGapOne, "right"),
-            new(ScrewsTurn, "turned"),
+            new(ScrewsTurn, "turned"), new(FirstLayerPatch, "good"), new(FirstLayerFoldIn, "yes"),
         });
 }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using ProbeRunner.Machine.Toml;
 using ProbeRunner.Procedures.Steps.Capture;
+using ProbeRunner.Procedures.Steps.FirstLayer;
 using ProbeRunner.Procedures.Steps.FirstLift;
 using ProbeRunner.Procedures.Steps.Homing;
 using ProbeRunner.Procedures.Steps.MeshHandOver;
@@ -35,6 +36,7 @@ public static class StepCatalogue
         ["mesh"] = MeshStep.Read,
         ["store"] = StoreStep.Read,
         ["verify"] = VerifyStep.Read,
+        ["first-layer"] = FirstLayerStep.Read,
         ["conclusions"] = ConclusionsStep.Read,
     };
 

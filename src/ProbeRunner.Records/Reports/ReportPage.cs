@@ -45,6 +45,7 @@ public static class ReportPage
             {BedSection.Render(run, machine)}
             {MeshSection.Render(run)}
             {ProbePlaceSection.Render(run)}
+            {FirstLayerSection.Render(run)}
             {ProbeSection.Render(run, machine)}
             {SettingsSection.Render(run)}
             {ConditionsSection.Render(run)}

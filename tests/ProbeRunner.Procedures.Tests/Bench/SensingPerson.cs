@@ -44,6 +44,7 @@ internal sealed class SensingPerson(TimeProvider time, ISenses senses) : IOperat
             PromptIds.ProbeOffsetNozzleAtMark => await senses.AskAsync("look gap", cancel) == "touching" ? "touching" : "lower",
             PromptIds.ProbeOffsetDraw => await ContinueAfterAsync("mark here"),
             PromptIds.ProbeOffsetProbeAtMark => await senses.AskAsync("look mark", cancel),
+            PromptIds.FirstLayerPatch => await senses.AskAsync($"look patch {prompt.About}", cancel) is var look and not "nothing" ? look : "skip",
             PromptIds.FirstLiftWentUp => await senses.AskAsync("look motion", cancel) == "nozzle up" ? "yes" : "no",
             PromptIds.VerifyGapFive => await senses.AskAsync("look gap", cancel) == "few-mm" ? "right" : "wrong",
             PromptIds.VerifyGapOne => await senses.AskAsync("look gap", cancel) == "about-one-mm" ? "right" : "wrong",

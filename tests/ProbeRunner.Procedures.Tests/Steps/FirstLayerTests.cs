@@ -1,0 +1,72 @@
+using ProbeRunner.Procedures.Conclusions;
+using ProbeRunner.Procedures.Operators;
+using ProbeRunner.Procedures.Tests.Bench;
+using ProbeRunner.SimulatedPrinter.Time;
+
+namespace ProbeRunner.Procedures.Tests.Steps;
+
+public sealed class FirstLayerTests
+{
+    private static readonly string[] Script =
+        ["preflight", "first-lift", "home-xy", "self-check", "first-home-z", "series", "step-down", "grid", "mesh", "store", "verify", "first-layer"];
+
+    [Theory]
+    [InlineData("good")]
+    [InlineData("warped")]
+    public void Patches_laid_hot_give_a_correction_and_nothing_is_scratched(string scenario) => VirtualTime.Run(async time =>
+    {
+        await using SimulatedBench bench = await SimulatedBench.StartAsync(time, scenario);
+
+        // What each patch was truly laid over, less the commanded height, at the time when it is looked at.
+        var error = new List<double>();
+        bench.Person.Before = prompt =>
+        {
+            if (prompt.Id == PromptIds.FirstLayerPatch)
+            {
+                double[] at = [.. prompt.About.Split(' ').Select(word => double.Parse(word, System.Globalization.CultureInfo.InvariantCulture))];
+                error.Add(MeshAt(bench, at[0], at[1]) - bench.Host.Truth.ContactHeightAt(at[0], at[1]));
+            }
+        };
+
+        RunOutcome outcome = await bench.RunAsync(TestBench.Steps(Script));
+
+        Assert.True(outcome is RunOutcome.Completed, outcome.Why);
+        FirstLayerConclusion layer = bench.Conclusion<FirstLayerConclusion>();
+        Assert.True(layer.Patches.Length >= 12);
+        Assert.True(Math.Abs(layer.CorrectionMm + error.Average()) <= 0.015, $"{layer.Verdict.Reason} Truth wanted {-error.Average():0.000}.");
+        Assert.True(layer.FoldedIn, layer.Verdict.Reason);
+        Assert.InRange(-error.Average(), layer.LowerMm, layer.UpperMm);
+        Assert.Equal((0.0, 0.0), bench.Host.Truth.HeaterTargets);
+        Assert.Empty(bench.Host.Truth.IllegalMoves);
+        Assert.All(bench.Host.Truth.Scratches, scratch => Assert.True(scratch.DepthMm <= 0.10));
+    });
+
+    [Fact]
+    public void A_correction_that_is_declined_leaves_the_offset_as_it_was() => VirtualTime.Run(async time =>
+    {
+        await using SimulatedBench bench = await SimulatedBench.StartAsync(time, "good");
+        bench.Person.Instead = prompt => prompt.Id == PromptIds.FirstLayerFoldIn ? "no" : null;
+
+        await bench.RunAsync(TestBench.Steps(Script));
+
+        Assert.False(bench.Conclusion<FirstLayerConclusion>().FoldedIn);
+        Assert.Equal(bench.Host.Truth.StoredOffsetZ, bench.Host.Truth.LiveOffsetZ);
+    });
+
+    /// <summary>Bilinear between nodes, level beyond them, as the wire's contract says.</summary>
+    private static double MeshAt(SimulatedBench bench, double x, double y)
+    {
+        var mesh = bench.Printer.Profile.Mesh;
+        (int column, double u) = Cell(x, mesh.Area.MinX, mesh.Area.MaxX, mesh.Columns);
+        (int row, double v) = Cell(y, mesh.Area.MinY, mesh.Area.MaxY, mesh.Rows);
+        double Node(int i, int j) => bench.Host.Truth.Mesh[(j * mesh.Columns) + i];
+        return ((1 - v) * (((1 - u) * Node(column, row)) + (u * Node(column + 1, row)))) + (v * (((1 - u) * Node(column, row + 1)) + (u * Node(column + 1, row + 1))));
+    }
+
+    private static (int Index, double Part) Cell(double at, double least, double most, int count)
+    {
+        double place = Math.Clamp((at - least) / (most - least) * (count - 1), 0, count - 1);
+        int index = Math.Min((int)place, count - 2);
+        return (index, place - index);
+    }
+}
