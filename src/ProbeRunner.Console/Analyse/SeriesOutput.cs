@@ -50,7 +50,7 @@ internal static class SeriesOutput
         output.WriteLine(analysis.Defects.Count == 0 ? "Nothing else shows in these readings." : "What shows in these readings, the surest first:");
         foreach (SeriesDefect defect in analysis.Defects)
         {
-            output.WriteLine($"  {defect.Text} (p = {Figure.Of(defect.PValue)})");
+            output.WriteLine($"  {defect.Text} ({Figure.Chance(defect.PValue)})");
         }
     }
 

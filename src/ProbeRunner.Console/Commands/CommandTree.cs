@@ -61,6 +61,7 @@ internal static class CommandTree
             DemoCommand.Create(context),
             RunCommand.Create(context),
             ResumeCommand.Create(context),
+            RestoreCommand.Create(context),
             RecordCommands.Runs(context),
             RecordCommands.Show(context),
             RecordCommands.Report(context),

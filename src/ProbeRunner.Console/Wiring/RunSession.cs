@@ -9,6 +9,7 @@ using ProbeRunner.Procedures.Engine;
 using ProbeRunner.Procedures.Events;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Scripts;
+using ProbeRunner.Procedures.Steps.Restoring;
 using ProbeRunner.Records.Reports;
 using ProbeRunner.Records.Store;
 
@@ -25,6 +26,26 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options)
         var store = RunStore.Open(options.Store ?? StoreLocation.Default(context.Environment));
         await using var machine = await MachineLink.ConnectAsync(request.Connection, files.Profile, files.Dialect, PrinterOptionsOf(options), context, cancel);
         var header = files.Header(machine.PortIdentity, context.Time.GetUtcNow(), request.Seed);
+        return await RunAsync(machine, files.Script, () => store.Create(header), store);
+    }
+
+    /// <summary>Puts the settings back that a recorded run found at its preflight; a recorded run of its own.</summary>
+    /// <returns>One of <see cref="ExitCodes"/>.</returns>
+    public async Task<int> RestoreAsync(string runId, Connection connection, CancellationToken cancel)
+    {
+        var store = RunStore.OpenExisting(options.Store ?? StoreLocation.Default(context.Environment));
+        var earlier = store.Read(runId);
+        var found = earlier.Conclusion<PreflightConclusion>()
+            ?? throw new UsageException($"Run {runId} has no preflight on record, so what the controller's settings were is not known. Nothing was changed.");
+        var files = RunFiles.OfRecordedRun(earlier.Header) with { Script = RestoreParameters.Of(runId, found).Script() };
+        await using var machine = await MachineLink.ConnectAsync(connection, files.Profile, files.Dialect, PrinterOptionsOf(options), context, cancel);
+        if (!machine.IsSimulated && machine.PortIdentity != earlier.Header.PortIdentity)
+        {
+            throw new UsageException(
+                $"Run {runId} was done on {earlier.Header.PortIdentity}; {machine.PortIdentity} is another port, perhaps another machine. Nothing was changed. Give the port that machine is on.");
+        }
+
+        var header = files.Header(machine.PortIdentity, context.Time.GetUtcNow(), givenSeed: null);
         return await RunAsync(machine, files.Script, () => store.Create(header), store);
     }
 

@@ -24,7 +24,9 @@ public sealed record SeriesAnalysis
         Capability = question.Tolerance is { } tolerance
             ? Verdicts.Capability.Of(readings, question.Reference ?? summary.Mean, tolerance, question.Constants)
             : null;
-        Verdict = new SequentialSigmaTest(question.Limits ?? new SigmaLimits()).Judge(readings);
+        var test = new SequentialSigmaTest(question.Limits ?? new SigmaLimits());
+        Steadiness = Steadiness.Of(readings, test.Limits.GoodSigma);
+        Verdict = Steadiness.Temper(test.Judge(readings), readings, test);
         Defects = SeriesDefects.Of(this, readings);
     }
 
@@ -70,7 +72,10 @@ public sealed record SeriesAnalysis
     /// <summary>Type-1 study; null when no tolerance was given.</summary>
     public Answer<Capability>? Capability { get; }
 
-    /// <summary>Fit, not fit or undecided.</summary>
+    /// <summary>Whether the series stood still enough to be judged.</summary>
+    public Steadiness Steadiness { get; }
+
+    /// <summary>Fit, not fit or undecided; a series that drifts or warms up by more than the good limit is undecided.</summary>
     public SeriesVerdict Verdict { get; }
 
     /// <summary>What is wrong with the series, the surest first; empty when nothing shows at p &lt; 0.01.</summary>

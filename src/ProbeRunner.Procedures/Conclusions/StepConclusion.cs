@@ -48,6 +48,8 @@ public sealed record SelfCheckConclusion(
 /// <param name="SigmaLowerMm">Lower limit of its interval.</param>
 /// <param name="SigmaUpperMm">Upper limit of its interval.</param>
 /// <param name="SigmaConfidence">Confidence of that interval, 0 to 1.</param>
+/// <param name="Design">What was done between the touches: "plain", "plate", "extensions", "homings", "travel", "places" or "nested".</param>
+/// <param name="Parts">Where the scatter comes from, outermost first; null for a plain series. Sigma above is then that of the touches alone.</param>
 public sealed record SeriesConclusion(
     StepVerdict Verdict,
     ImmutableArray<Finding> Findings,
@@ -57,7 +59,16 @@ public sealed record SeriesConclusion(
     double SigmaMm,
     double SigmaLowerMm,
     double SigmaUpperMm,
-    double SigmaConfidence) : StepConclusion(Verdict, Findings);
+    double SigmaConfidence,
+    string Design = "plain",
+    IReadOnlyList<ScatterPart>? Parts = null) : StepConclusion(Verdict, Findings);
+
+/// <summary>What one source contributes to the scatter of a series.</summary>
+/// <param name="Source">In words: "homing", "extension", "touch".</param>
+/// <param name="SigmaMm">Standard deviation.</param>
+/// <param name="LowerMm">Lower 95 % limit.</param>
+/// <param name="UpperMm">Upper 95 % limit.</param>
+public sealed record ScatterPart(string Source, double SigmaMm, double LowerMm, double UpperMm);
 
 /// <summary>One answered height of a step-down.</summary>
 /// <param name="Take">Which take, from 1.</param>

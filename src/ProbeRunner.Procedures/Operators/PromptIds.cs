@@ -110,6 +110,9 @@ public static class PromptIds
     /// <summary>Hands clear before a series of touches.</summary>
     public const string SeriesHandsClear = "series.hands-clear";
 
+    /// <summary>Acknowledge: the plate was taken off and put back the same way round.</summary>
+    public const string SeriesPlateBack = "series.plate-back";
+
     /// <summary>Number, mm: paper thickness by a stack measured, or the stated default.</summary>
     public const string PaperThickness = "step-down.paper-thickness";
 
@@ -173,6 +176,9 @@ public static class PromptIds
     /// <summary>Hands clear before the nozzle lifts off the paper.</summary>
     public const string VerifyLiftHandsClear = "verify.lift-hands-clear";
 
+    /// <summary>keep / put-back: the settings that an earlier run found are written and stored.</summary>
+    public const string RestoreConfirm = "restore.confirm";
+
     /// <summary>Hands clear before the machine goes on after a hold.</summary>
     public const string HoldHandsClear = "hold.hands-clear";
 
@@ -191,5 +197,6 @@ public static class PromptIds
             new(Contradiction, "go-on"), new(FirstLiftWentUp, "yes"), new(HomeXyLooksRight, "yes"), new(SelfCheckStoppedHigh, "yes"),
             new(FirstHomeZLooksRight, "yes"), new(ProbeOffsetMethod, "keep"), new(ProbeOffsetDrawing, "right"), new(VerifyGapFive, "right"), new(VerifyGapOne, "right"),
             new(ScrewsTurn, "turned"), new(FirstLayerPatch, "good"), new(FirstLayerFoldIn, "yes"),
+            new(RestoreConfirm, "put-back"),
         });
 }

@@ -7,6 +7,7 @@ using ProbeRunner.Procedures.Steps.Homing;
 using ProbeRunner.Procedures.Steps.MeshHandOver;
 using ProbeRunner.Procedures.Steps.Preflight;
 using ProbeRunner.Procedures.Steps.Repeatability;
+using ProbeRunner.Procedures.Steps.Restoring;
 using ProbeRunner.Procedures.Steps.Screws;
 using ProbeRunner.Procedures.Steps.SelfCheck;
 using ProbeRunner.Procedures.Steps.StepDown;
@@ -37,6 +38,7 @@ public static class StepCatalogue
         ["store"] = StoreStep.Read,
         ["verify"] = VerifyStep.Read,
         ["first-layer"] = FirstLayerStep.Read,
+        ["restore-settings"] = RestoreSettingsStep.Read,
         ["conclusions"] = ConclusionsStep.Read,
     };
 

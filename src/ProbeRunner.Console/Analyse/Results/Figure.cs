@@ -11,6 +11,9 @@ internal static class Figure
         ? value.ToString("G6", CultureInfo.InvariantCulture)
         : "none";
 
+    /// <summary>A p-value with its sign, four decimals: <c>p = 0.0123</c>, or <c>p &lt; 0.0001</c> rather than a chance of nothing.</summary>
+    public static string Chance(double p) => p < 0.0001 ? "p < 0.0001" : "p = " + p.ToString("0.0000", CultureInfo.InvariantCulture);
+
     /// <summary>A part of a whole in percent, one decimal.</summary>
     public static string Percent(double part) => double.IsFinite(part) ? (100 * part).ToString("F1", CultureInfo.InvariantCulture) + " %" : "none";
 

@@ -1,7 +1,9 @@
+using System.Collections.Immutable;
 using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Machine.Profiles;
 using ProbeRunner.Machine.Toml;
 using ProbeRunner.Machine.Touches;
+using ProbeRunner.Metrology.Nested;
 using ProbeRunner.Metrology.Series;
 using ProbeRunner.Metrology.Verdicts;
 using ProbeRunner.Procedures.Conclusions;
@@ -15,8 +17,11 @@ namespace ProbeRunner.Procedures.Steps.Repeatability;
 /// Touches one place until the sequential test is certain whether the probe repeats. The readings share one datum: a hold leaves them
 /// standing, a resume takes the series again, since homing again would put the homing's own scatter into it.
 /// </summary>
-internal sealed class SeriesStep(BedPoint? place, int mostReadings, double confidence) : Step
+internal sealed class SeriesStep(BedPoint? place, int mostReadings, double confidence, SeriesDesign design) : Step
 {
+    /// <summary>With fewer, not even readings that rise every time would show a drift at p &lt; 0.01 (2 of 6! orders; 2 of 5! is 0.017).</summary>
+    private const int FewestReadings = 6;
+
     public override string Name => "series";
 
     public override string Title => "Repeatability series";
@@ -31,24 +36,40 @@ internal sealed class SeriesStep(BedPoint? place, int mostReadings, double confi
 
     public override bool IsGate => true;
 
-    public override StepPlan Plan(MachineProfile profile) => new(Touches: Math.Min(10, mostReadings), Questions: 1);
+    public override bool NeedsPerson => design.Mode == SeriesMode.Plate;
+
+    public override StepPlan Plan(MachineProfile profile) => design.Mode == SeriesMode.Plain
+        ? new(Touches: Math.Min(10, mostReadings), Questions: 1)
+        : new(
+            Touches: design.Planned,
+            Homings: design.Mode is SeriesMode.Homings or SeriesMode.Nested ? design.Groups : 0,
+            Questions: design.Mode == SeriesMode.Plate ? (2 * design.Groups) + 1 : 1);
 
     public override string? WhyImpossible(MachineProfile profile) => PlaceParameter.WhyOutOfReach(place, profile);
 
     /// <summary>
-    /// Keys: <c>place_mm</c>, the homing place unless said otherwise; <c>most_readings</c>, 5 to 200, 40; <c>confidence</c>, 0.8 to 0.99, 0.95.
+    /// Keys: <c>place_mm</c>, the homing place unless said otherwise; <c>most_readings</c>, 5 to 200, 40; <c>confidence</c>, 0.8 to 0.99, 0.95;
+    /// and those of <see cref="SeriesDesign.Read"/>.
     /// </summary>
     public static Step Read(TomlSection section) => new SeriesStep(
-        PlaceParameter.Read(section), section.Whole("most_readings", 5, 200, 40), section.Number("confidence", 0.8, 0.99, 0.95));
+        PlaceParameter.Read(section), section.Whole("most_readings", 5, 200, 40), section.Number("confidence", 0.8, 0.99, 0.95), SeriesDesign.Read(section));
 
     internal override async Task<StepConclusion> RunAsync(StepContext context)
     {
         ProbeProfile probe = context.Profile.Probe;
         BedPoint at = place ?? context.Profile.Travel.HomingPlace;
         var test = new SequentialSigmaTest(new SigmaLimits(probe.GoodSigmaMm, probe.BadSigmaMm, confidence, mostReadings));
-        await context.HandsClearAsync(PromptIds.SeriesHandsClear, "The probe touches one place about ten times. Paper out, hands clear?");
+        await context.HandsClearAsync(PromptIds.SeriesHandsClear, design.Mode == SeriesMode.Plain
+            ? "The probe touches one place about ten times. Paper out, hands clear?"
+            : FormattableString.Invariant($"The probe touches the bed up to {design.Planned} times, with other motions between. Paper out, hands clear?"));
+        if (design.Mode != SeriesMode.Plain)
+        {
+            return ConcludeGroups(at, await new GroupedTouches(context, design, at).TakeAsync(test), test);
+        }
+
         List<Reading> readings = await context.InSectionAsync("readings", Retake.WhenDatumLost, null, () => TouchAsync(context, at, test));
-        return Conclude(at, readings, test.Judge(Heights(readings)));
+        Steadiness steadiness = Steadiness.Of(Heights(readings), probe.GoodSigmaMm);
+        return Conclude(at, readings, steadiness.Temper(test.Judge(Heights(readings)), Heights(readings), test), steadiness);
     }
 
     private async Task<List<Reading>> TouchAsync(StepContext context, BedPoint at, SequentialSigmaTest test)
@@ -57,7 +78,7 @@ internal sealed class SeriesStep(BedPoint? place, int mostReadings, double confi
         while (readings.Count < mostReadings)
         {
             readings.Add(await context.DoAsync(new TouchAt(at, readings.Count + 1)));
-            if (test.Judge(Heights(readings)).State != VerdictState.Undecided)
+            if (readings.Count >= FewestReadings && test.Judge(Heights(readings)).State != VerdictState.Undecided)
             {
                 break;
             }
@@ -66,7 +87,7 @@ internal sealed class SeriesStep(BedPoint? place, int mostReadings, double confi
         return readings;
     }
 
-    private SeriesConclusion Conclude(BedPoint at, List<Reading> readings, SeriesVerdict verdict)
+    private SeriesConclusion Conclude(BedPoint at, List<Reading> readings, SeriesVerdict verdict, Steadiness steadiness)
     {
         SeriesSummary summary = SeriesSummary.Of(Heights(readings)).Value;
         StepVerdict judged = new(
@@ -75,7 +96,10 @@ internal sealed class SeriesStep(BedPoint? place, int mostReadings, double confi
             verdict.Reason);
         return new SeriesConclusion(
             judged,
-            verdict.State == VerdictState.Fit ? [] : [FindingOf(summary, verdict)],
+            [
+                .. steadiness.Trouble is { } trouble ? [UnsteadyFinding(trouble)] : Array.Empty<Finding>(),
+                .. verdict.State == VerdictState.Fit || (verdict.State == VerdictState.Undecided && steadiness.Trouble is not null) ? [] : new[] { FindingOf(summary, verdict) },
+            ],
             at,
             [.. readings],
             summary.Mean,
@@ -84,6 +108,43 @@ internal sealed class SeriesStep(BedPoint? place, int mostReadings, double confi
             verdict.Sigma?.Upper ?? 0,
             verdict.Sigma?.Confidence ?? confidence);
     }
+
+    /// <summary>Where the scatter comes from; the sigma that later steps go by is that of the touches alone.</summary>
+    private SeriesConclusion ConcludeGroups(BedPoint at, List<LabelledTouch> touches, SequentialSigmaTest test)
+    {
+        List<Reading> readings = [.. touches.Select(touch => touch.Reading)];
+        NestedAnalysis analysis = NestedAnalysis.Of([.. touches.Select(touch => touch.Nested)], design.Levels).OrElse(null)
+            ?? throw new StepFailedException("The readings of this series can't be told apart by their groups. Take it again with more groups or touches.");
+        ImmutableArray<ScatterPart> parts = ScatterSources.Parts(analysis);
+        Steadiness steadiness = design.Mode == SeriesMode.Places ? new Steadiness(null) : Steadiness.Of(Heights(readings), test.Limits.GoodSigma);
+        StepVerdict verdict = ScatterSources.Judge(parts, test.Limits);
+        if (steadiness.Trouble is { } moved && verdict.State == VerdictWord.Fit)
+        {
+            verdict = Verdicts.Undecided($"{moved.Text} While something moves, scatter can't be judged: let the machine settle, then take the series again.");
+        }
+
+        return new SeriesConclusion(
+            verdict,
+            [.. steadiness.Trouble is { } trouble ? [UnsteadyFinding(trouble)] : Array.Empty<Finding>(), ScatterSources.Largest(parts)],
+            at,
+            [.. readings],
+            analysis.Mean,
+            parts[^1].SigmaMm,
+            parts[^1].LowerMm,
+            parts[^1].UpperMm,
+            analysis.Confidence,
+            design.Word,
+            parts);
+    }
+
+    private static Finding UnsteadyFinding(SeriesDefect trouble) => new(
+        "series.not-steady",
+        trouble.Kind == SeriesDefectKind.Drift ? "The height drifts while it is measured." : "The first touches differ from the rest.",
+        Math.Abs(trouble.Size),
+        "probe or bed",
+        1 - trouble.PValue,
+        trouble.Text,
+        "Let the machine warm up or settle longer; check that nothing creeps (a loose bracket, a plate not seated); then take the series again.");
 
     private static Finding FindingOf(SeriesSummary summary, SeriesVerdict verdict) => new(
         verdict.State == VerdictState.NotFit ? "series.does-not-repeat" : "series.undecided",

@@ -31,6 +31,11 @@ internal static class ProbeSection
             <p>{Verdicts.Sentence(series.Verdict)}</p>
             <p>{series.Readings.Length} readings at {Figures.Place(series.Place.X, series.Place.Y)}: mean {Figures.Mm(series.MeanMm, 4)}, standard deviation s = {Figures.Mm(series.SigmaMm, 4)}; with {Figures.Percent(series.SigmaConfidence)} confidence it lies between {Figures.Number(series.SigmaLowerMm, 4)} and {Figures.Mm(series.SigmaUpperMm, 4)}.{limits}</p>
             <figure class="scroll">{SeriesPlot.Draw(series)}<figcaption>Readings in order, as deviations from their mean; ×: beyond three standard deviations, or needed a second touch.</figcaption></figure>
+            {Parts(series)}
             """);
     }
+
+    private static Html Parts(SeriesConclusion series) => series.Parts is { Count: > 0 } parts
+        ? Html.Of($"<p>Where the scatter comes from (standard deviations with 95 % limits): {string.Join("; ", parts.Select(part => $"{part.Source} {Figures.Mm(part.SigmaMm, 4)} ({Figures.Number(part.LowerMm, 4)} to {Figures.Number(part.UpperMm, 4)})"))}.</p>")
+        : Html.Of($"");
 }
