@@ -42,6 +42,9 @@ internal sealed class Bench : IAsyncDisposable
     /// <summary>Takes a run up again.</summary>
     public ProgramProcess Resume(string run, params string[] more) => ProgramProcess.Console(["resume", run, .. Common, .. more]);
 
+    /// <summary>Puts settings back as a run found them.</summary>
+    public ProgramProcess Restore(string run) => ProgramProcess.Console(["restore", run, .. Common]);
+
     /// <summary>A person at the simulated machine.</summary>
     public Task<SensesClient> SensesAsync() => SensesClient.ConnectAsync(folder.File("senses"));
 

@@ -75,6 +75,7 @@ internal sealed class GroupedTouches(StepContext context, SeriesDesign design, B
         var touches = new List<LabelledTouch>();
         for (int extension = 0; extension < design.Extensions; extension++)
         {
+            await context.DoAsync(new LiftToClearance());
             await context.DoAsync(new ExtendProbe());
             touches.AddRange(await TouchAsync(at, [Label(group), Label(extension)]));
             await context.DoAsync(new RetractProbe());

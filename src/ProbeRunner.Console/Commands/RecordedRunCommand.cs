@@ -1,0 +1,33 @@
+using System.CommandLine;
+using ProbeRunner.Console.Wiring;
+
+namespace ProbeRunner.Console.Commands;
+
+/// <summary>A command that goes to the machine with a recorded run: <c>resume</c> and <c>restore</c>.</summary>
+internal static class RecordedRunCommand
+{
+    /// <summary>Makes the command.</summary>
+    /// <param name="name">Its name.</param>
+    /// <param name="description">What it does.</param>
+    /// <param name="context">The program.</param>
+    /// <param name="act">Does it, with the session, the run's id and the machine; gives the exit code.</param>
+    public static Command Create(string name, string description, ProgramContext context, Func<RunSession, string, Connection, CancellationToken, Task<int>> act)
+    {
+        var run = new Argument<string>("RUN") { Description = "The run's id. See the runs command." };
+        var port = SharedOptions.Port();
+        port.Required = true;
+        var baud = SharedOptions.Baud();
+        var senses = SharedOptions.Senses();
+        var speed = SharedOptions.Speed(1);
+        var session = new SessionOptionSet();
+        var command = new Command(name, description) { run, port, baud, senses, speed };
+        session.AddTo(command);
+        command.SetAction((parsed, cancel) =>
+        {
+            var connection = new Connection.ToPort(
+                parsed.GetValue(port)!, parsed.GetValue(baud), parsed.GetValue(senses), SharedOptions.CheckedSpeed(parsed.GetValue(speed)));
+            return act(new RunSession(context, session.Of(parsed, unattended: false)), parsed.GetValue(run)!, connection, cancel);
+        });
+        return command;
+    }
+}
