@@ -16,8 +16,10 @@ internal static class CampaignTable
         ["map"] = new("touches to a map of a wanted accuracy, beside the plain grid [BEDS]", (output, words) => MapCampaign.Run(output, Beds(words))),
         ["mesh"] = new("correction mesh fitted against sampled [BEDS]", (output, words) => MeshCampaign.Run(output, Beds(words))),
         ["minimum-zone"] = new("time of the minimum zone of 100 to 100,000 points", (output, words) => MinimumZoneTimes.Run(output, Beds(words))),
+        ["paper"] = new("prompts to the paper threshold, by the person's own scatter", (output, _) => PaperCampaign.Run(output)),
         ["round-trip"] = new("send to acknowledged over a pseudo-terminal, beside a bare client", (output, _) => RoundTrip.Run(output)),
         ["simulated-nights"] = new("simulated hours per real minute", (output, _) => SimulatedNights.Run(output)),
+        ["verdict"] = new("touches to a verdict and its error rates, by kind of scatter", (output, _) => VerdictCampaign.Run(output)),
     };
 
     /// <summary>How many beds: the first word that follows the campaign's name, 200 unless given.</summary>

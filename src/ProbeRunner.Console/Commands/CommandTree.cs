@@ -71,6 +71,7 @@ internal static class CommandTree
             CatalogueCommands.Machines(context),
             CatalogueCommands.Scripts(context),
             CheckCommand.Create(context),
+            CompletionCommand.Create(context),
         };
         return root;
     }
