@@ -42,7 +42,7 @@ public sealed class AnythingGoesTests
 
                     touches += user.Touches;
                     stepDowns += user.StepDowns;
-                    RequireUnharmed(bench.Host.Truth);
+                    RequireUnharmed(bench.Host.Truth, bench.Host.Scenario.Travel.SagMm);
                 },
                 requireUnharmed: false),
             iter: 100,
@@ -52,15 +52,16 @@ public sealed class AnythingGoesTests
         Assert.True(touches > 100 && stepDowns > 20, $"only {touches} touches and {stepDowns} step-downs");
     }
 
-    private static void RequireUnharmed(Truth truth)
+    private static void RequireUnharmed(Truth truth, double sagMm)
     {
         // Straight up or down, but for rounding, is neither dragging nor moving sideways.
         Assert.DoesNotContain(truth.IllegalMoves, move => Math.Abs(move.DX) + Math.Abs(move.DY) > 1e-9 || (move.Kind == IllegalMoveKind.Unhomed && move.DZ < 0));
         Assert.All(truth.Scratches, scratch =>
         {
-            // Pressed straight down by at most what is allowed beyond the first contact; never dragged.
+            // Pressed straight down by at most what is allowed beyond the first contact; never dragged. A gantry left pressed down until
+            // the controller lets go of its motors sinks by itself, which no command does and no guard can keep from happening.
             Assert.Equal(0, scratch.LengthMm);
-            Assert.InRange(scratch.DepthMm, 0, GuardLimits.DeepestBeyondContactMm + 0.005);
+            Assert.InRange(scratch.DepthMm, 0, GuardLimits.DeepestBeyondContactMm + 0.005 + sagMm);
         });
     }
 

@@ -71,6 +71,6 @@ public class MisuseTests
         await bench.SendAsync("G1 X300 F6000");
         await bench.SendAsync("M400");
         Assert.Contains(bench.Truth.IllegalMoves, move => move.Kind == IllegalMoveKind.EndOfTravel);
-        Assert.Equal(240, bench.Truth.Nozzle.X);
+        Assert.Equal(bench.Printer.Scenario.Travel.MaxX, bench.Truth.Nozzle.X);
     });
 }
