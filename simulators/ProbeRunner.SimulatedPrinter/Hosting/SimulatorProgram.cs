@@ -69,8 +69,10 @@ internal static class SimulatorProgram
         var speed = parsed.GetValue(Speed);
         var ended = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
         using var terminated = PosixSignalRegistration.Create(PosixSignal.SIGTERM, signal => End(signal, ended));
-        using var interrupted = PosixSignalRegistration.Create(PosixSignal.SIGINT, signal => End(signal, ended));
-        using var hungUp = PosixSignalRegistration.Create(PosixSignal.SIGHUP, signal => End(signal, ended));
+        // A terminal sends these to every program in it. Whoever started us and holds our input stops the printer in order first.
+        var untilInputEnds = parsed.GetValue(UntilInputEnds);
+        using var interrupted = PosixSignalRegistration.Create(PosixSignal.SIGINT, signal => EndUnless(untilInputEnds, signal, ended));
+        using var hungUp = PosixSignalRegistration.Create(PosixSignal.SIGHUP, signal => EndUnless(untilInputEnds, signal, ended));
 
         await using var host = SimulatedPrinterHost.Start(null, scenario, speed == 1 ? TimeProvider.System : new ScaledTime(speed), plan);
         await using var senses = parsed.GetValue(SensesAt) is { } place ? SensesServer.Start(host, place) : null;
@@ -80,7 +82,7 @@ internal static class SimulatorProgram
             $"ready port={address} senses={senses?.Place ?? "-"} scenario={scenario.Name} seed={scenario.Seed} speed={speed}"));
         await output.FlushAsync();
         await Task.WhenAny(
-            ended.Task, senses?.QuitAsked ?? ended.Task, parsed.GetValue(UntilInputEnds) ? Task.Run(() => ReadToEnd(input)) : ended.Task);
+            ended.Task, senses?.QuitAsked ?? ended.Task, untilInputEnds ? Task.Run(() => ReadToEnd(input)) : ended.Task);
         return Done;
     }
 
@@ -105,6 +107,15 @@ internal static class SimulatorProgram
     {
         while (input.Read() >= 0)
         {
+        }
+    }
+
+    private static void EndUnless(bool held, PosixSignalContext signal, TaskCompletionSource ended)
+    {
+        signal.Cancel = true;
+        if (!held)
+        {
+            ended.TrySetResult();
         }
     }
 

@@ -108,7 +108,7 @@ internal sealed class PlainNarrator(TextWriter results, TextWriter news, double 
         RunOutcome.Completed => "Done",
         RunOutcome.Stopped => "Stopped",
         RunOutcome.Halted => "HALTED",
-        _ => "FAILED, machine left safe where it could be",
+        _ => "FAILED",
     };
 
     private static string Spoken(TimeSpan time) => time.TotalSeconds switch

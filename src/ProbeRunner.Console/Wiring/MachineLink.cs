@@ -9,6 +9,8 @@ using ProbeRunner.SimulatedPrinter.Senses;
 using ProbeRunner.SimulatedPrinter.Time;
 using ProbeRunner.Transport.Commands;
 using ProbeRunner.Transport.Links;
+using ProbeRunner.Transport.Tracing;
+using Serilog.Core;
 
 namespace ProbeRunner.Console.Wiring;
 
@@ -17,10 +19,11 @@ internal sealed class MachineLink : IAsyncDisposable
 {
     private readonly SimulatorProcess? simulator;
     private readonly SensesClient? senses;
+    private readonly Logger log;
 
-    private MachineLink(IPrinter printer, TimeProvider time, double speed, string portIdentity, SimulatorProcess? simulator, SensesClient? senses)
+    private MachineLink(IPrinter printer, TimeProvider time, double speed, string portIdentity, SimulatorProcess? simulator, SensesClient? senses, Logger log)
     {
-        (Printer, Time, Speed, PortIdentity, this.simulator, this.senses) = (printer, time, speed, portIdentity, simulator, senses);
+        (Printer, Time, Speed, PortIdentity, this.simulator, this.senses, this.log) = (printer, time, speed, portIdentity, simulator, senses, log);
     }
 
     /// <summary>The machine.</summary>
@@ -45,12 +48,19 @@ internal sealed class MachineLink : IAsyncDisposable
     public IOperator? SimulatedPerson => senses is null ? null : new SimulatedPerson(senses);
 
     /// <summary>Connects; nothing moves.</summary>
+    /// <param name="connection">How the machine is reached.</param>
+    /// <param name="profile">The machine.</param>
+    /// <param name="dialect">What its controller understands.</param>
+    /// <param name="options">How its reports are doubted.</param>
+    /// <param name="context">The program's surroundings.</param>
+    /// <param name="wireLog">The file every line of the wire is written to, with direction and time.</param>
+    /// <param name="cancel">Ends the attempt.</param>
     /// <exception cref="UsageException">The port is not written as one.</exception>
     /// <exception cref="SimulatorFailedException">The simulated printer did not start.</exception>
     /// <exception cref="PortOpenException">The port cannot be opened.</exception>
     /// <exception cref="LinkSilentException">The controller does not answer.</exception>
     public static async Task<MachineLink> ConnectAsync(
-        Connection connection, MachineProfile profile, Dialect dialect, PrinterOptions options, ProgramContext context, CancellationToken cancel)
+        Connection connection, MachineProfile profile, Dialect dialect, PrinterOptions options, ProgramContext context, string wireLog, CancellationToken cancel)
     {
         if (connection is Connection.ToSimulator wanted)
         {
@@ -58,7 +68,7 @@ internal sealed class MachineLink : IAsyncDisposable
             try
             {
                 var port = new Connection.ToPort(simulator.Port, null, simulator.Senses, wanted.Speed);
-                return await ConnectAsync(port, simulator, profile, dialect, options, context, cancel);
+                return await ConnectAsync(port, simulator, profile, dialect, options, context, wireLog, cancel);
             }
             catch
             {
@@ -67,13 +77,14 @@ internal sealed class MachineLink : IAsyncDisposable
             }
         }
 
-        return await ConnectAsync((Connection.ToPort)connection, null, profile, dialect, options, context, cancel);
+        return await ConnectAsync((Connection.ToPort)connection, null, profile, dialect, options, context, wireLog, cancel);
     }
 
     /// <inheritdoc />
     public async ValueTask DisposeAsync()
     {
         await Printer.DisposeAsync();
+        await log.DisposeAsync();
         if (senses is not null)
         {
             await senses.DisposeAsync();
@@ -92,6 +103,7 @@ internal sealed class MachineLink : IAsyncDisposable
         Dialect dialect,
         PrinterOptions options,
         ProgramContext context,
+        string wireLog,
         CancellationToken cancel)
     {
         LinkAddress address;
@@ -108,10 +120,11 @@ internal sealed class MachineLink : IAsyncDisposable
         var isScaled = port.Speed > 1;
         TimeProvider time = isScaled ? new ScaledTime(port.Speed) : context.Time;
         var settings = dialect.ChannelOptions with { Times = Waits(dialect.Times, port.Speed) };
-        var channel = new CommandChannel(link, dialect, time, settings);
+        Logger log = WireLog.Open(wireLog);
+        var channel = new CommandChannel(link, dialect, time, settings, new WireTrace(time, log));
         var printer = await ProbeRunner.Machine.Printers.Printer.ConnectAsync(channel, dialect, profile, time, options, cancel);
         var senses = port.Senses is { } where ? await SensesClient.ConnectAsync(where, cancel) : null;
-        return new MachineLink(printer, time, port.Speed, PortIdentities.Of(address), simulator, senses);
+        return new MachineLink(printer, time, port.Speed, PortIdentities.Of(address), simulator, senses, log);
     }
 
     /// <summary>A fast simulated printer must not make a wait shorter than a busy computer needs to answer at all.</summary>

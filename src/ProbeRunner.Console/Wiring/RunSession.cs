@@ -24,7 +24,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options)
     {
         var files = RunFiles.ForNewRun(ProgramFolders.Profiles(context), request);
         var store = RunStore.Open(options.Store ?? StoreLocation.Default(context.Environment));
-        await using var machine = await MachineLink.ConnectAsync(request.Connection, files.Profile, files.Dialect, PrinterOptionsOf(options), context, cancel);
+        await using var machine = await MachineLink.ConnectAsync(request.Connection, files.Profile, files.Dialect, PrinterOptionsOf(options), context, WireLogOf(store), cancel);
         var header = files.Header(machine.PortIdentity, context.Time.GetUtcNow(), request.Seed);
         return await RunAsync(machine, files.Script, () => store.Create(header), store);
     }
@@ -38,7 +38,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options)
         var found = earlier.Conclusion<PreflightConclusion>()
             ?? throw new UsageException($"Run {runId} has no preflight on record, so what the controller's settings were is not known. Nothing was changed.");
         var files = RunFiles.OfRecordedRun(earlier.Header) with { Script = RestoreParameters.Of(runId, found).Script() };
-        await using var machine = await MachineLink.ConnectAsync(connection, files.Profile, files.Dialect, PrinterOptionsOf(options), context, cancel);
+        await using var machine = await MachineLink.ConnectAsync(connection, files.Profile, files.Dialect, PrinterOptionsOf(options), context, WireLogOf(store), cancel);
         if (!machine.IsSimulated && machine.PortIdentity != earlier.Header.PortIdentity)
         {
             throw new UsageException(
@@ -56,7 +56,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options)
         var store = RunStore.OpenExisting(options.Store ?? StoreLocation.Default(context.Environment));
         var header = store.Read(runId).Header;
         var files = RunFiles.OfRecordedRun(header);
-        await using var machine = await MachineLink.ConnectAsync(connection, files.Profile, files.Dialect, PrinterOptionsOf(options), context, cancel);
+        await using var machine = await MachineLink.ConnectAsync(connection, files.Profile, files.Dialect, PrinterOptionsOf(options), context, WireLogOf(store), cancel);
         if (!machine.IsSimulated && machine.PortIdentity != header.PortIdentity)
         {
             throw new UsageException(
@@ -151,6 +151,9 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options)
             return null;
         }
     }
+
+    /// <summary>Beside the store, so that whoever copies one finds the other.</summary>
+    private static string WireLogOf(RunStore store) => $"{store.Path}-wire/wire-.log";
 
     private static PrinterOptions PrinterOptionsOf(SessionOptions options) => new() { ConfirmEveryReading = options.ConfirmEveryReading };
 

@@ -1,0 +1,38 @@
+using ProbeRunner.EndToEnd.Tests.Harness;
+
+namespace ProbeRunner.EndToEnd.Tests.Refusals;
+
+/// <summary>Two consoles and one port.</summary>
+public sealed class SharedPortTests
+{
+    [Fact]
+    public async Task A_second_console_on_the_same_port_is_refused_and_the_first_goes_on()
+    {
+        await using var bench = await Bench.StartAsync();
+        await using var first = bench.Begin("grid", "--set", "grid.columns=3", "--set", "grid.rows=3", "--set", "grid.touches=1");
+        await first.LineAsync(line => line.Contains("\"reading\"", StringComparison.Ordinal));
+
+        await using var second = bench.Begin("grid");
+        var refused = await second.ExitAsync();
+
+        Assert.Equal(2, refused);
+        Assert.Contains("in use", second.Errors, StringComparison.Ordinal);
+        Assert.DoesNotContain("\"reading\"", second.Output, StringComparison.Ordinal);
+        Assert.Contains(await first.ExitAsync(), new[] { 0, 1 });
+    }
+
+    [Fact]
+    public async Task An_interrupt_stops_the_run_in_order()
+    {
+        await using var bench = await Bench.StartAsync();
+        await using var run = bench.Begin("grid");
+        await run.LineAsync(line => line.Contains("\"reading\"", StringComparison.Ordinal));
+
+        using var kill = System.Diagnostics.Process.Start("kill", ["-INT", $"{run.Id}"]);
+        var exitCode = await run.ExitAsync();
+
+        Assert.True(exitCode == 4, $"{run.Output}\n{run.Errors}");
+        var end = Assert.Single(JsonEvents.Named(run.Output, "run-ended"));
+        Assert.Equal("stopped", end.GetProperty("state").GetString());
+    }
+}
