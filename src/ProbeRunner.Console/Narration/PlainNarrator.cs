@@ -9,7 +9,8 @@ namespace ProbeRunner.Console.Narration;
 /// <param name="results">Readings, verdicts and findings.</param>
 /// <param name="news">Steps, progress, warnings.</param>
 /// <param name="clockFactor">How much faster than the wall clock the run's clock goes; 1 for a real machine.</param>
-internal sealed class PlainNarrator(TextWriter results, TextWriter news, double clockFactor) : IRunListener
+/// <param name="asksPerson">Whether a person reads the questions here; a simulated one does not.</param>
+internal sealed class PlainNarrator(TextWriter results, TextWriter news, double clockFactor, bool asksPerson) : IRunListener
 {
     private const double ProgressStep = 0.1;
     private readonly Lock writing = new();
@@ -43,6 +44,14 @@ internal sealed class PlainNarrator(TextWriter results, TextWriter news, double 
                 break;
             case SettingChanged changed:
                 News($"        changed: {changed.Setting} from {changed.Before} to {changed.After}");
+                break;
+            case PromptAsked asked when asksPerson:
+                foreach (var line in PromptText.Lines(asked.Prompt))
+                {
+                    news.WriteLine(line);
+                }
+
+                news.Flush();
                 break;
             case ReadingTaken reading:
                 Result(ReadingLine(reading));

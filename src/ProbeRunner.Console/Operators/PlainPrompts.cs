@@ -1,12 +1,16 @@
 using System.Globalization;
+using ProbeRunner.Console.Narration;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Transport.Framing;
 
 namespace ProbeRunner.Console.Operators;
 
-/// <summary>Asks a person in plain lines on a terminal or over a pipe.</summary>
+/// <summary>
+/// Takes a person's answers in plain lines from a terminal or a pipe. The questions themselves are told with the run's other news, so that
+/// they stand where they belong.
+/// </summary>
 /// <param name="input">Where answers are typed.</param>
-/// <param name="output">Where questions are put.</param>
+/// <param name="output">Where the person is helped.</param>
 internal sealed class PlainPrompts(TextReader input, TextWriter output) : IOperator
 {
     /// <inheritdoc />
@@ -15,7 +19,6 @@ internal sealed class PlainPrompts(TextReader input, TextWriter output) : IOpera
     /// <inheritdoc />
     public async Task<Answer> AskAsync(Prompt prompt, CancellationToken cancel)
     {
-        Put(prompt);
         while (true)
         {
             // A blocked read of a terminal cannot be cancelled: the wait is given up, the read stays behind.
@@ -32,7 +35,7 @@ internal sealed class PlainPrompts(TextReader input, TextWriter output) : IOpera
                 return answer;
             }
 
-            output.WriteLine($"    Please answer with {Accepted(prompt)}; ? tells why this is asked.");
+            output.WriteLine($"    Please answer with {PromptText.Accepted(prompt)}; ? tells why this is asked.");
         }
     }
 
@@ -63,34 +66,4 @@ internal sealed class PlainPrompts(TextReader input, TextWriter output) : IOpera
         var inside = known && !(value < prompt.Lowest) && !(value > prompt.Highest);
         return inside ? new Answer(value.ToString("R", CultureInfo.InvariantCulture)) : null;
     }
-
-    private void Put(Prompt prompt)
-    {
-        output.WriteLine();
-        output.WriteLine($"  > {WireText.Printable(prompt.Text)}");
-        if (prompt.HandsClear)
-        {
-            output.WriteLine("    The machine moves next: paper out, hands clear.");
-        }
-
-        if (prompt.Kind == PromptKind.Choice)
-        {
-            foreach (var choice in prompt.Choices)
-            {
-                output.WriteLine($"      {choice.Word,-10} {WireText.Printable(choice.Label)}");
-            }
-        }
-
-        output.WriteLine($"    [{Accepted(prompt)}]");
-        output.Flush();
-    }
-
-    private static string Accepted(Prompt prompt) => prompt.Kind switch
-    {
-        PromptKind.Acknowledge => "Enter to go on",
-        PromptKind.Choice => string.Join(" | ", prompt.Choices.Select(choice => choice.Word)),
-        PromptKind.Number => string.Create(
-            CultureInfo.InvariantCulture, $"a number in {prompt.Unit} from {prompt.Lowest ?? double.MinValue} to {prompt.Highest ?? double.MaxValue}"),
-        _ => "a short text",
-    };
 }

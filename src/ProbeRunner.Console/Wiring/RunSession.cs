@@ -76,7 +76,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options)
             runId = journal.Header.RunId;
             var engine = new RunEngine(machine.Printer, person, journal, script, machine.Time, new RunOptions(ProgramVersion.Text, machine.IsSimulated, ShortestWait: machine.ShortestWait));
             using var interrupts = new OperatorInterrupts(context.Time, () => engine.Control.Stop(), () => engine.Control.Halt(), context.Error);
-            var listener = Listener(machine.Speed);
+            var listener = Listener(machine.Speed, person is PlainPrompts);
             var listening = TellAsync(engine.Listen(), listener);
             outcome = await engine.RunAsync();
             await listening;
@@ -118,8 +118,8 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options)
             ?? (options.Json ? new JsonPrompts(context.Input, context.Error) : new PlainPrompts(context.Input, context.Error));
     }
 
-    private IRunListener Listener(double speed) =>
-        options.Json ? new JsonNarrator(context.Output) : new PlainNarrator(context.Output, context.Error, speed);
+    private IRunListener Listener(double speed, bool asksPerson) =>
+        options.Json ? new JsonNarrator(context.Output) : new PlainNarrator(context.Output, context.Error, speed, asksPerson);
 
     private static async Task TellAsync(ChannelReader<RunEvent> events, IRunListener listener)
     {
