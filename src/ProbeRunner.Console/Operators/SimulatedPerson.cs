@@ -44,6 +44,8 @@ internal sealed class SimulatedPerson(ISenses senses) : IOperator
                 return new Answer(Answer.Continue);
             case PromptIds.StepDownPaper or PromptIds.VerifyPaper:
                 return new Answer(await senses.AskAsync("feel", cancel));
+            case PromptIds.SelfCheckStoppedHigh:
+                return new Answer(await senses.AskAsync("look gap", cancel) is "few-mm" or "wide" ? "yes" : "no");
             case PromptIds.VerifyGapFive:
                 return await GapAsync(["few-mm"], cancel);
             case PromptIds.VerifyGapOne:

@@ -1,5 +1,6 @@
 using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Procedures.Engine;
+using ProbeRunner.Procedures.Operators;
 
 namespace ProbeRunner.Procedures.Requests;
 
@@ -23,8 +24,13 @@ public sealed record LiftUnhomed(double LiftMm) : Request<Done>
 /// <param name="DatumEpoch">The datum epoch it began, or the one still in force.</param>
 public readonly record struct Homing(int DatumEpoch);
 
-/// <summary>Homes axes, from clearance where the height is known.</summary>
-public sealed record HomeAxes(Axes Axes) : Request<Homing>
+/// <summary>
+/// Homes axes, from clearance where the height is known. Where the controller let go of its motors while it stood idle, X and Y are homed
+/// before Z, after the person has confirmed that hands are clear once more.
+/// </summary>
+/// <param name="Axes">Which.</param>
+/// <param name="Alone">Whether nothing but these axes may move, because a person's hand is at the machine; the guard then refuses instead.</param>
+public sealed record HomeAxes(Axes Axes, bool Alone = false) : Request<Homing>
 {
     internal override WorkKind Work => WorkKind.Homing;
 
@@ -40,9 +46,12 @@ public sealed record HomeAxes(Axes Axes) : Request<Homing>
         }
 
         Axes released = NeedsHomed & ~with.Printer.Now.Homed;
-        if (released != Axes.None)
+        if (released != Axes.None && !Alone)
         {
-            // The controller let go of its motors while it stood idle; Z is homed over the bed, so the others come first.
+            await with.AskHandsClearAsync(
+                PromptIds.ResumeHandsClear,
+                "The controller let go of its motors meanwhile. The machine lifts, homes X and Y again, then Z. Paper out, hands clear?",
+                cancel);
             await with.Printer.LiftUnhomedAsync(with.Printer.Profile.Travel.FirstLiftMm, cancel);
             await with.Printer.HomeAsync(released, cancel);
         }

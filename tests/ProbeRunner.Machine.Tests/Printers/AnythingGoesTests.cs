@@ -29,7 +29,7 @@ public sealed class AnythingGoesTests
         int stepDowns = 0;
         Wishes.Array[20, 60].Sample(
             wishes => SimulatedBench.Run(
-                ScenarioFile.Load(scenario),
+                WithoutSag(ScenarioFile.Load(scenario)),
                 async bench =>
                 {
                     var user = new CarelessUser(bench);
@@ -42,7 +42,7 @@ public sealed class AnythingGoesTests
 
                     touches += user.Touches;
                     stepDowns += user.StepDowns;
-                    RequireUnharmed(bench.Host.Truth, bench.Host.Scenario.Travel.SagMm);
+                    RequireUnharmed(bench.Host.Truth);
                 },
                 requireUnharmed: false),
             iter: 100,
@@ -52,16 +52,18 @@ public sealed class AnythingGoesTests
         Assert.True(touches > 100 && stepDowns > 20, $"only {touches} touches and {stepDowns} step-downs");
     }
 
-    private static void RequireUnharmed(Truth truth, double sagMm)
+    /// <summary>A gantry that sinks when the controller lets go of its motors does so by itself: no command does it, so it is no matter of this law.</summary>
+    private static Scenario WithoutSag(Scenario scenario) => scenario with { Travel = scenario.Travel with { SagMm = 0 } };
+
+    private static void RequireUnharmed(Truth truth)
     {
         // Straight up or down, but for rounding, is neither dragging nor moving sideways.
         Assert.DoesNotContain(truth.IllegalMoves, move => Math.Abs(move.DX) + Math.Abs(move.DY) > 1e-9 || (move.Kind == IllegalMoveKind.Unhomed && move.DZ < 0));
         Assert.All(truth.Scratches, scratch =>
         {
-            // Pressed straight down by at most what is allowed beyond the first contact; never dragged. A gantry left pressed down until
-            // the controller lets go of its motors sinks by itself, which no command does and no guard can keep from happening.
+            // Pressed straight down by at most what is allowed beyond the first contact; never dragged.
             Assert.Equal(0, scratch.LengthMm);
-            Assert.InRange(scratch.DepthMm, 0, GuardLimits.DeepestBeyondContactMm + 0.005 + sagMm);
+            Assert.InRange(scratch.DepthMm, 0, GuardLimits.DeepestBeyondContactMm + 0.005);
         });
     }
 

@@ -19,6 +19,7 @@ public sealed class InterruptionTests
         RunOutcome outcome = await bench.RunAsync(Grid, engine => At(bench, "touch", 5, () => engine.Control.Stop()));
 
         Assert.IsType<RunOutcome.Stopped>(outcome);
+        Assert.Equal(VerdictWord.Undecided, outcome.Verdict.State); // what was not done is not known to be fit
         Assert.Equal(5, bench.Printer.Touches);
         Assert.Equal(5, bench.CountingTouches().Count);
         Assert.Equal(["clear", "move", "heaters-off"], bench.Printer.Log.Where(verb => verb is "clear" or "move" or "heaters-off").TakeLast(3));

@@ -75,7 +75,7 @@ internal sealed class SelfCheckStep(int cycles) : Step
             PromptIds.SelfCheckPush,
             "The nozzle will come down slowly, high above the bed. One hand at the mains switch. Push the probe up with a finger of the other hand as soon as the nozzle moves: it must stop at once. Ready?",
             "Only a probe that stops a descent may be trusted with the bed. Your finger stays below the probe's tip, never below the nozzle."));
-        await context.DoAsync(new HomeAxes(Axes.Z));
+        await context.DoAsync(new HomeAxes(Axes.Z, Alone: true)); // a finger is at the probe
         await context.DoAsync(new ForgetHoming(Axes.Z));
         Answer high = await context.AskAsync(Prompts.YesNo(
             PromptIds.SelfCheckStoppedHigh,
