@@ -11,7 +11,7 @@ internal static class CommandTree
     public static async Task<int> RunAsync(string[] arguments, ProgramContext context)
     {
         var root = Root(context);
-        var parsed = root.Parse(arguments);
+        var parsed = root.Parse(arguments.Length == 0 ? ["--help"] : arguments);
         if (parsed.Errors.Count > 0)
         {
             foreach (var error in parsed.Errors)

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.SimulatedPrinter.Senses;
 
@@ -11,8 +10,6 @@ namespace ProbeRunner.Console.Operators;
 /// </summary>
 internal sealed class SimulatedPerson(ISenses senses) : IOperator
 {
-    private const double DefaultPaperMm = 0.10;
-
     /// <inheritdoc />
     public bool IsPresent => true;
 
@@ -57,8 +54,6 @@ internal sealed class SimulatedPerson(ISenses senses) : IOperator
                 return new Answer("turned");
             case PromptIds.FirstLayerPatch:
                 return new Answer(await senses.AskAsync($"look patch {prompt.About}", cancel) is var look and not "nothing" ? look : "skip");
-            case PromptIds.PaperThickness:
-                return new Answer(DefaultPaperMm.ToString("R", CultureInfo.InvariantCulture));
         }
 
         return PromptIds.WhenAllIsWell.TryGetValue(prompt.Id, out var usual) ? new Answer(usual) : Safe(prompt);

@@ -113,9 +113,6 @@ public static class PromptIds
     /// <summary>Acknowledge: the plate was taken off and put back the same way round.</summary>
     public const string SeriesPlateBack = "series.plate-back";
 
-    /// <summary>Number, mm: paper thickness by a stack measured, or the stated default.</summary>
-    public const string PaperThickness = "step-down.paper-thickness";
-
     /// <summary>Hands clear before the touches of the step-down.</summary>
     public const string StepDownTouchHandsClear = "step-down.touch-hands-clear";
 
@@ -187,7 +184,7 @@ public static class PromptIds
 
     /// <summary>
     /// The answers of a healthy machine to the questions that don't depend on what is felt, for answers files and simulated people.
-    /// Not in it: acknowledgements (always <see cref="Answer.Continue"/>), the two paper questions and the paper's thickness.
+    /// Not in it: acknowledgements (always <see cref="Answer.Continue"/>) and the two paper questions.
     /// </summary>
     public static ImmutableSortedDictionary<string, string> WhenAllIsWell { get; } = ImmutableSortedDictionary.CreateRange(
         StringComparer.Ordinal,

@@ -161,7 +161,6 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
 
     private StepDownConclusion Conclude(BedPoint place, List<OffsetTake> takes, OffsetEstimate? estimate, Temperatures heat, Finding? wrong)
     {
-        bool cold = heat.BedTargetCelsius <= 0;
         StepVerdict verdict = wrong is null
             ? Verdicts.Fit(FormattableString.Invariant($"Offset {estimate!.OffsetMm:0.000} mm, standard uncertainty {estimate.StandardUncertaintyMm:0.000} mm from {takes.Count} takes."), 0.95)
             : wrong.Id is "step-down.homed-elsewhere" ? Verdicts.NotFit(wrong.Title) : Verdicts.Undecided(wrong.Title);
@@ -178,7 +177,7 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
             estimate?.StandardUncertaintyMm ?? 0,
             estimate?.Contributions ?? [],
             estimate?.TakeOffsetsMm ?? [],
-            cold,
+            Provisional: true, // no step heats and soaks the bed before this one: even a hot bed need not have settled
             Conditions.Of(heat));
     }
 }
