@@ -6,7 +6,7 @@ namespace ProbeRunner.Procedures.Operators;
 /// The ids of all questions, the same in every run. Answers files, scripted answers and simulated people go by them.
 /// Ids that end in <c>hands-clear</c> confirm that the machine may move.
 /// </summary>
-public static class PromptIds
+public static partial class PromptIds
 {
     /// <summary>Acknowledge: burns, pinching, mains, never leave it heated alone.</summary>
     public const string Cautions = "preflight.cautions";
