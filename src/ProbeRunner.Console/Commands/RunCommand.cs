@@ -41,7 +41,7 @@ internal static class RunCommand
                 parsed.GetValue(port), parsed.GetValue(baud), parsed.GetValue(senses), parsed.GetValue(speed), parsed.GetValue(seed),
                 wantsSimulator ? parsed.GetValue(simulate) ?? "good" : null);
             var request = new RunRequest(parsed.GetValue(script)!, parsed.GetValue(machine)!, connection, [.. parsed.GetValue(set) ?? []], parsed.GetValue(seed));
-            return new RunSession(context, session.Of(parsed, parsed.GetValue(unattended))).BeginAsync(request, cancel);
+            return RunSession.OnCommandLine(context, session.Of(parsed, parsed.GetValue(unattended))).BeginAsync(request, cancel);
         });
         return command;
     }

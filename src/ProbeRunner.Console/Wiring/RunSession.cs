@@ -1,6 +1,5 @@
 using System.Threading.Channels;
 using ProbeRunner.Console.Commands;
-using ProbeRunner.Console.Interrupts;
 using ProbeRunner.Console.Narration;
 using ProbeRunner.Console.Operators;
 using ProbeRunner.Machine.Printers;
@@ -16,8 +15,15 @@ using ProbeRunner.Records.Store;
 namespace ProbeRunner.Console.Wiring;
 
 /// <summary>One session of a run: connect, run, tell, report. The one place where all parts meet.</summary>
-internal sealed class RunSession(ProgramContext context, SessionOptions options)
+/// <param name="context">The program's surroundings.</param>
+/// <param name="options">How the session is done.</param>
+/// <param name="face">Where it meets the person.</param>
+internal sealed class RunSession(ProgramContext context, SessionOptions options, IRunFace face)
 {
+    /// <summary>A session on the command line, told in the way the options ask for.</summary>
+    public static RunSession OnCommandLine(ProgramContext context, SessionOptions options) =>
+        new(context, options, options.Json ? new JsonFace(context) : new PlainFace(context));
+
     /// <summary>Begins a new run.</summary>
     /// <returns>One of <see cref="ExitCodes"/>.</returns>
     public async Task<int> BeginAsync(RunRequest request, CancellationToken cancel)
@@ -68,37 +74,20 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options)
 
     private async Task<int> RunAsync(MachineLink machine, RunScript script, Func<RunJournal> openJournal, RunStore store)
     {
-        var person = PersonFor(machine);
         RunOutcome outcome;
         string runId;
         using (var journal = openJournal())
         {
             runId = journal.Header.RunId;
-            var engine = new RunEngine(machine.Printer, person, journal, script, machine.Time, new RunOptions(ProgramVersion.Text, machine.IsSimulated, ShortestWait: machine.ShortestWait));
-            using var interrupts = new OperatorInterrupts(context.Time, () => engine.Control.Stop(), () => engine.Control.Halt(), context.Error);
-            var listener = Listener(machine.Speed, person is PlainPrompts);
-            var listening = TellAsync(engine.Listen(), listener);
+            var engine = new RunEngine(machine.Printer, PersonFor(machine), journal, script, machine.Time, new RunOptions(ProgramVersion.Text, machine.IsSimulated, ShortestWait: machine.ShortestWait));
+            using var watching = face.Begin(new BegunRun(runId, script, machine, engine.Control));
+            var listening = TellAsync(engine.Listen(), face.ListenerFor(machine));
             outcome = await engine.RunAsync();
             await listening;
         }
 
         var exitCode = ExitCodeOf(outcome);
-        var report = WriteReport(store, runId);
-        if (options.Json)
-        {
-            new JsonNarrator(context.Output).TellEnd(outcome, exitCode, report);
-        }
-        else
-        {
-            context.Output.WriteLine();
-            context.Output.WriteLine($"Run {runId} is kept in {store.Path}");
-            context.Output.WriteLine(report is null ? "No report could be written." : $"The report is {report}");
-            if (exitCode is ExitCodes.MachineFailed or ExitCodes.StoppedByOperator)
-            {
-                context.Error.WriteLine($"When the machine is well again: proberunner resume {runId}");
-            }
-        }
-
+        face.End(new EndedRun(runId, outcome, exitCode, WriteReport(store, runId), store.Path));
         return exitCode;
     }
 
@@ -109,17 +98,8 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options)
             return new Nobody();
         }
 
-        if (options.AnswersFile is { } file)
-        {
-            return AnswersFileOperator.Load(file);
-        }
-
-        return machine.SimulatedPerson
-            ?? (options.Json ? new JsonPrompts(context.Input, context.Error) : new PlainPrompts(context.Input, context.Error));
+        return options.AnswersFile is { } file ? AnswersFileOperator.Load(file) : face.PersonFor(machine);
     }
-
-    private IRunListener Listener(double speed, bool asksPerson) =>
-        options.Json ? new JsonNarrator(context.Output) : new PlainNarrator(context.Output, context.Error, speed, asksPerson);
 
     private static async Task TellAsync(ChannelReader<RunEvent> events, IRunListener listener)
     {
