@@ -1,7 +1,7 @@
 namespace ProbeRunner.Records.Pictures;
 
 /// <summary>Round numbers for axes and contour levels.</summary>
-internal static class Ticks
+public static class Ticks
 {
     /// <summary>A step of 1, 2 or 5 times a power of ten that divides a span into about the wanted number of parts.</summary>
     public static double Step(double span, int wanted)
