@@ -62,7 +62,7 @@ internal static class RoleColours
         Role.Good => 0x1C6B3C,
         Role.Warning => 0x7A5300,
         Role.Bad => 0xA3230F,
-        Role.Axis => 0x646C76,
+        Role.Axis => 0x5C646E,
         Role.Frame => 0xA9ADB1,
         Role.Key => 0x5B3E00,
         Role.Selection => 0x1F5E93,

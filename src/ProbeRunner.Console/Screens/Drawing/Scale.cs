@@ -1,5 +1,4 @@
 using System.Globalization;
-using ProbeRunner.Records.Pictures;
 
 namespace ProbeRunner.Console.Screens.Drawing;
 
