@@ -14,6 +14,7 @@ internal enum NoiseKind
     Sag = 9,
     Eye = 10,
     TouchTail = 11,
+    Flicker = 12,
     LineToController = 20,
     LineFromController = 21,
     Identity = 30,

@@ -199,7 +199,7 @@ internal sealed class CommandTable
             _say(Wording.Switch("z_low", place.Z <= 0));
         }
 
-        _say(Wording.Switch("z_probe", _body.Probe.IsTriggered));
+        _say(Wording.Switch("z_probe", _body.Probe.LooksTriggered()));
         return CommandResult.Done;
     }
 

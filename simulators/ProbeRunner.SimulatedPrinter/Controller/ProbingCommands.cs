@@ -148,7 +148,7 @@ internal sealed class ProbingCommands(
             yield return phase;
         }
 
-        if (body.Probe.IsTriggered)
+        if (body.Probe.LooksTriggered())
         {
             say(Wording.ProbeTriggeredBefore);
             halt();
@@ -228,7 +228,7 @@ internal sealed class ProbingCommands(
 
     private IEnumerable<Phase> Descend(Action<double> touched)
     {
-        if (body.Probe.IsTriggered)
+        if (body.Probe.LooksTriggered())
         {
             say(Wording.ProbeTriggeredBefore);
             yield break;

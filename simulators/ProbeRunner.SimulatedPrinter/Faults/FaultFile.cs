@@ -1,4 +1,3 @@
-using ProbeRunner.SimulatedPrinter.Physics;
 using ProbeRunner.SimulatedPrinter.Scenarios;
 
 namespace ProbeRunner.SimulatedPrinter.Faults;
@@ -49,10 +48,7 @@ public static class FaultFile
             SilentFromLine = keys.Whole("silent_from_line", 0, int.MaxValue, 0),
             SilentSeconds = keys.Number("silent_seconds", 0, 86_400, otherwise.SilentSeconds),
             DefectFromTouch = keys.Whole("defect_from_touch", 0, int.MaxValue, 0),
-            Defect = keys.OneOf(
-                "defect", otherwise.Defect,
-                ("never-triggers", ProbeDefect.NeverTriggers), ("stuck-triggered", ProbeDefect.StuckTriggered),
-                ("stays-in", ProbeDefect.StaysIn), ("stays-out", ProbeDefect.StaysOut)),
+            Defect = keys.OneOf("defect", otherwise.Defect, DefectWords.All),
         };
         keys.Finish();
         return plan;

@@ -71,7 +71,7 @@ internal sealed class PathWatch
     }
 
     private double ReachMm() =>
-        (_body.Probe.IsExtended ? _pinReachMm : 0) + (_scenario.Bed.Clips.IsEmpty ? 0 : _scenario.Bed.ClipHeightMm);
+        (_body.Probe.HangsOut ? _pinReachMm : 0) + (_scenario.Bed.Clips.IsEmpty ? 0 : _scenario.Bed.ClipHeightMm);
 
     private void FollowStraightDown(Axes3 start, Axes3 end)
     {
@@ -96,7 +96,7 @@ internal sealed class PathWatch
             clip |= HitsClip(at.X, at.Y, gap);
             inPlate += gap < 0 ? 1 : 0;
             deepest = -gap > deepest.DepthMm ? deepest with { X = at.X, Y = at.Y, DepthMm = -gap } : deepest;
-            if (_body.Probe.IsExtended)
+            if (_body.Probe.HangsOut)
             {
                 var (x, y) = (at.X + _scenario.Probe.OffsetX, at.Y + _scenario.Probe.OffsetY);
                 var underPin = at.Z - _pinReachMm - _body.PlateAt(x, y);

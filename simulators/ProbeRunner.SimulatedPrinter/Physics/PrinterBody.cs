@@ -98,7 +98,7 @@ internal sealed class PrinterBody
     /// <returns>Where the motor will stop, and whether by a trigger.</returns>
     public (double MotorZ, bool Triggered) FindTrigger(double lowestMotorZ, bool isHoming)
     {
-        if (Probe.FingerWaits)
+        if (Probe.FingerWaits && Probe.CanFeel)
         {
             Probe.FingerWaits = isHoming;
             return (Motor.Z - Math.Min(2, Motor.Z / 2), true);

@@ -12,6 +12,12 @@ public enum ProbeDefect
     /// <summary>It always reports one.</summary>
     StuckTriggered,
 
+    /// <summary>Its wire is the wrong way round: it reports a trigger while nothing touches it, and none while something does.</summary>
+    Reversed,
+
+    /// <summary>A loose contact: what it reports changes from one look to the next.</summary>
+    Flickers,
+
     /// <summary>The pin does not come out.</summary>
     StaysIn,
 

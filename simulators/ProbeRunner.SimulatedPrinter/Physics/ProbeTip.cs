@@ -6,9 +6,11 @@ namespace ProbeRunner.SimulatedPrinter.Physics;
 /// <summary>The probe: its pin, its noise, its faults. Draws are keyed by the ordinal of the touch, extension or homing.</summary>
 internal sealed class ProbeTip(ProbeScenario probe, ulong seed)
 {
+    private const double FlickerShare = 0.4;
     private long _touches;
     private long _extensions;
     private long _homings;
+    private long _looks;
     private bool _clicked;
     private double _extensionNoiseMm;
     private double _homingNoiseMm;
@@ -16,22 +18,50 @@ internal sealed class ProbeTip(ProbeScenario probe, ulong seed)
     /// <summary>Triggers so far.</summary>
     public long Touches => _touches;
 
-    public bool IsExtended { get; private set; }
+    /// <summary>Whether it reaches below the nozzle now; a probe that is fixed is always where it senses, and nothing of it hangs down.</summary>
+    public bool IsExtended { get; private set; } = !probe.Retracts;
+
+    /// <summary>Whether something hangs out that could be dragged over the plate.</summary>
+    public bool HangsOut => IsExtended && probe.Retracts;
 
     /// <summary>The pin's own alarm: it reports a trigger until it is cleared.</summary>
     public bool HasFault { get; private set; }
 
-    /// <summary>A finger holds the pin up.</summary>
-    public bool IsPushed { get; set; }
+    /// <summary>A finger holds the pin up, or a metal plate is held under a probe that senses metal.</summary>
+    public bool IsPushed { get; private set; }
 
     /// <summary>A finger will push the pin up during the next descent, while it is still high.</summary>
     public bool FingerWaits { get; set; }
 
     /// <summary>What is wrong with the probe.</summary>
-    public ProbeDefect Defect { get; set; }
+    public ProbeDefect Defect { get; set; } = probe.Defect;
 
-    /// <summary>What the controller sees.</summary>
-    public bool IsTriggered => HasFault || (IsExtended && IsPushed) || Defect == ProbeDefect.StuckTriggered;
+    /// <summary>Whether a finger's push during a descent reaches the controller at all.</summary>
+    public bool CanFeel => Defect is not (ProbeDefect.NeverTriggers or ProbeDefect.StaysIn);
+
+    /// <summary>What the controller sees when it looks now.</summary>
+    public bool LooksTriggered()
+    {
+        var pressed = HasFault || (IsExtended && IsPushed);
+        return Defect switch
+        {
+            ProbeDefect.StuckTriggered => true,
+            ProbeDefect.NeverTriggers => false,
+            ProbeDefect.Reversed => !pressed,
+            ProbeDefect.Flickers => pressed ^ (KeyedNoise.Uniform(seed, NoiseKind.Flicker, ++_looks) < FlickerShare),
+            _ => pressed,
+        };
+    }
+
+    /// <summary>A finger pushes the pin up and holds it; some pins then pull themselves in.</summary>
+    public void Push()
+    {
+        IsPushed = true;
+        IsExtended &= !probe.PullsItselfIn;
+    }
+
+    /// <summary>The finger is taken away.</summary>
+    public void LetGo() => IsPushed = false;
 
     /// <returns>Whether it came out.</returns>
     public bool Extend()
@@ -56,7 +86,7 @@ internal sealed class ProbeTip(ProbeScenario probe, ulong seed)
         return true;
     }
 
-    public void Retract() => IsExtended = IsExtended && Defect == ProbeDefect.StaysOut;
+    public void Retract() => IsExtended = IsExtended && (Defect == ProbeDefect.StaysOut || !probe.Retracts);
 
     public void ClearFault()
     {

@@ -1,3 +1,5 @@
+using ProbeRunner.SimulatedPrinter.Physics;
+
 namespace ProbeRunner.SimulatedPrinter.Scenarios;
 
 /// <summary>Where the nozzle can go, in bed coordinates, and how fast. The motors reach as far as the limits, and no farther.</summary>
@@ -99,6 +101,15 @@ public sealed record ProbeScenario
 
     /// <summary>Chance that an extension makes it change places.</summary>
     public double ClickChance { get; init; } = 0.3;
+
+    /// <summary>Whether it is brought out and in by a command; otherwise it is fixed and senses without reaching below the nozzle.</summary>
+    public bool Retracts { get; init; } = true;
+
+    /// <summary>Whether the pin pulls itself in when it is pushed by hand, so that no look sees it triggered.</summary>
+    public bool PullsItselfIn { get; init; }
+
+    /// <summary>What is wrong with it from the start.</summary>
+    public ProbeDefect Defect { get; init; }
 
     /// <summary>How far beyond the trigger point the extended pin still reaches down.</summary>
     public double PinBelowTriggerMm { get; init; } = 0.4;

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ProbeRunner.SimulatedPrinter.Physics;
 
 namespace ProbeRunner.SimulatedPrinter.Scenarios;
 
@@ -100,6 +101,9 @@ internal static class ScenarioKeys
             OutlierSdMm = keys.Number("probe.outlier_sd_mm", 0, 1, otherwise.OutlierSdMm),
             ClickMm = keys.Number("probe.click_mm", 0, 1, 0),
             ClickChance = keys.Number("probe.click_chance", 0, 1, otherwise.ClickChance),
+            Retracts = keys.Flag("probe.retracts", true),
+            PullsItselfIn = keys.Flag("probe.pulls_itself_in", false),
+            Defect = keys.OneOf("probe.defect", ProbeDefect.None, [("none", ProbeDefect.None), .. DefectWords.All]),
             PinBelowTriggerMm = keys.Number("probe.pin_below_trigger_mm", 0, 10, otherwise.PinBelowTriggerMm),
             MoveSeconds = keys.Number("probe.move_seconds", 0.01, 10, otherwise.MoveSeconds),
             TouchFeed = keys.Number("probe.touch_feed_mm_per_s", 0.1, 50, otherwise.TouchFeed),

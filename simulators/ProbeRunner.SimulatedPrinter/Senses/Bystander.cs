@@ -17,7 +17,7 @@ namespace ProbeRunner.SimulatedPrinter.Senses;
 /// <item><term><c>look patch X Y</c></term><description>the plastic laid last near a place: <c>gaps</c>, <c>good</c>, <c>ridges</c>, <c>nothing</c></description></item>
 /// <item><term><c>mark here</c></term><description>draws a cross on the bed where the nozzle points, as well as a hand can: <c>ok</c></description></item>
 /// <item><term><c>look mark</c></term><description>where the probe's tip is, seen from the cross: <c>left</c>, <c>right</c>, <c>front</c>, <c>back</c> (the larger), <c>over</c>; <c>no mark</c></description></item>
-/// <item><term><c>finger on</c>, <c>finger off</c></term><description>pushes the pin up, lets it go: <c>ok</c></description></item>
+/// <item><term><c>finger on</c>, <c>finger off</c></term><description>pushes the pin up and holds it (or holds metal under a fixed probe), lets it go: <c>ok</c></description></item>
 /// <item><term><c>finger next-descent</c></term><description>pushes it up during the next touch or homing of Z, while it is still high: <c>ok</c></description></item>
 /// <item><term><c>turn screw NAME TURNS</c></term><description>positive clockwise, seen from above: <c>ok</c></description></item>
 /// <item><term><c>wipe nozzle</c></term><description><c>ok</c></description></item>
@@ -54,7 +54,7 @@ internal sealed class Bystander(Scenario scenario, PrinterBody body, ControllerS
             ["look", "patch", var x, var y] => LookAtPatch(x, y),
             ["mark", "here"] => Do(() => _mark = (body.Motor.X + Unsteady(HandSdMm), body.Motor.Y + Unsteady(HandSdMm))),
             ["look", "mark"] => LookAtMark(),
-            ["finger", "on" or "off"] => Do(() => body.Probe.IsPushed = words[1] == "on"),
+            ["finger", "on" or "off"] => Do(words[1] == "on" ? body.Probe.Push : body.Probe.LetGo),
             ["finger", "next-descent"] => Do(() => body.Probe.FingerWaits = true),
             ["turn", "screw", .. var name, var turns] => TurnScrew(string.Join(' ', name), turns),
             ["wipe", "nozzle"] => Do(() => body.ResidueMm = 0),

@@ -10,6 +10,9 @@ namespace ProbeRunner.Console.Operators;
 /// </summary>
 internal sealed class SimulatedPerson(ISenses senses) : IOperator
 {
+    /// <summary>What was seen of the pin when it was pushed last.</summary>
+    private bool _pinWentIn;
+
     /// <inheritdoc />
     public bool IsPresent => true;
 
@@ -27,6 +30,17 @@ internal sealed class SimulatedPerson(ISenses senses) : IOperator
             case PromptIds.SelfCheckPush:
                 await DoAsync("finger next-descent", cancel);
                 return new Answer(Answer.Continue);
+            case PromptIds.SelfCheckMovedEachTime:
+                return new Answer(await senses.AskAsync("look pin", cancel) == "retracted" ? "yes" : "no");
+            case PromptIds.SelfCheckHold:
+                await DoAsync("finger on", cancel);
+                _pinWentIn = await senses.AskAsync("look pin", cancel) == "retracted";
+                return new Answer(Answer.Continue);
+            case PromptIds.SelfCheckLetGo:
+                await DoAsync("finger off", cancel);
+                return new Answer(Answer.Continue);
+            case PromptIds.SelfCheckPulledItselfIn:
+                return new Answer(_pinWentIn ? "yes" : "no");
             case PromptIds.ProbeOffsetMethod:
                 return new Answer("mark");
             case PromptIds.ProbeOffsetNozzleAtMark:

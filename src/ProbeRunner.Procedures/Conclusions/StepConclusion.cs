@@ -36,10 +36,6 @@ public sealed record PreflightConclusion(
     ProbeOffset OffsetBefore,
     MeshNodes? MeshBefore) : StepConclusion(Verdict, Findings);
 
-/// <summary>Probe self-check in the air.</summary>
-public sealed record SelfCheckConclusion(
-    StepVerdict Verdict, ImmutableArray<Finding> Findings, int Cycles, int Faults, bool TriggerStoppedDescent) : StepConclusion(Verdict, Findings);
-
 /// <summary>Readings at one place.</summary>
 /// <param name="Place">Where.</param>
 /// <param name="Readings">All that count, in order.</param>

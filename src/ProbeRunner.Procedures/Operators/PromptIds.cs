@@ -41,18 +41,6 @@ public static partial class PromptIds
     /// <summary>no / yes: X and Y went to their ends and stand still.</summary>
     public const string HomeXyLooksRight = "home-xy.looks-right";
 
-    /// <summary>Hands clear before the probe is extended and retracted.</summary>
-    public const string SelfCheckHandsClear = "self-check.hands-clear";
-
-    /// <summary>Acknowledge: one hand at the mains switch, one finger under the probe; the descent starts, push the probe up when it moves.</summary>
-    public const string SelfCheckPush = "self-check.push-the-probe";
-
-    /// <summary>no / yes: the descent stopped when the probe was pushed, high above the bed.</summary>
-    public const string SelfCheckStoppedHigh = "self-check.stopped-high";
-
-    /// <summary>Hands clear before the lift after the finger test.</summary>
-    public const string SelfCheckLiftHandsClear = "self-check.lift-hands-clear";
-
     /// <summary>Hands clear, one hand at the mains switch, before Z is homed for the first time.</summary>
     public const string FirstHomeZHandsClear = "first-home-z.hands-clear";
 
@@ -191,7 +179,7 @@ public static partial class PromptIds
         new KeyValuePair<string, string>[]
         {
             new(BedClean, "yes"), new(ProbeTight, "yes"), new(WiringClear, "yes"), new(BedClear, "yes"), new(MainsInReach, "yes"),
-            new(Contradiction, "go-on"), new(FirstLiftWentUp, "yes"), new(HomeXyLooksRight, "yes"), new(SelfCheckStoppedHigh, "yes"),
+            new(Contradiction, "go-on"), new(FirstLiftWentUp, "yes"), new(HomeXyLooksRight, "yes"), new(SelfCheckMovedEachTime, "yes"), new(SelfCheckPulledItselfIn, "no"), new(SelfCheckStoppedHigh, "yes"),
             new(FirstHomeZLooksRight, "yes"), new(ProbeOffsetMethod, "keep"), new(ProbeOffsetDrawing, "right"), new(VerifyGapFive, "right"), new(VerifyGapOne, "right"),
             new(ScrewsTurn, "turned"), new(FirstLayerPatch, "good"), new(FirstLayerFoldIn, "yes"),
             new(RestoreConfirm, "put-back"),

@@ -28,6 +28,7 @@ namespace ProbeRunner.Procedures.Requests;
 [JsonDerivedType(typeof(ExtendProbe), "extend-probe")]
 [JsonDerivedType(typeof(RetractProbe), "retract-probe")]
 [JsonDerivedType(typeof(ClearProbeFault), "clear-probe-fault")]
+[JsonDerivedType(typeof(TryProbe), "try-probe")]
 [JsonDerivedType(typeof(LiftUnhomed), "lift-unhomed")]
 [JsonDerivedType(typeof(HomeAxes), "home")]
 [JsonDerivedType(typeof(ForgetHoming), "forget-homing")]

@@ -53,6 +53,8 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
 
     public bool HeatersObey { get; set; } = true;
 
+    public bool ProbePushed { get; set; }
+
     public string MachineName { get; set; } = "bench";
 
     public ControllerAbilities Abilities { get; set; } = new(true, true, true, true, true, true);
@@ -155,7 +157,7 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
     public async Task<ProbeState> ReadProbeAsync(CancellationToken cancel)
     {
         await DoAsync("probe", 0.05, cancel);
-        return ProbeState.Open;
+        return ProbePushed ? ProbeState.Triggered : ProbeState.Open;
     }
 
     public async Task<ImmutableSortedDictionary<string, ProbeState>> ReadSwitchesAsync(CancellationToken cancel)

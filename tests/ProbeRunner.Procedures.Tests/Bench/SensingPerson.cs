@@ -6,6 +6,8 @@ namespace ProbeRunner.Procedures.Tests.Bench;
 /// <summary>A person at the simulated machine, who knows nothing but what the senses tell.</summary>
 internal sealed class SensingPerson(TimeProvider time, ISenses senses) : IOperator
 {
+    private bool _pinWentIn;
+
     public bool IsPresent { get; set; } = true;
 
     public List<string> Asked { get; } = [];
@@ -38,6 +40,10 @@ internal sealed class SensingPerson(TimeProvider time, ISenses senses) : IOperat
         {
             PromptIds.StepDownPaper or PromptIds.VerifyPaper => await senses.AskAsync("feel", cancel),
             PromptIds.StepDownPaperIn or PromptIds.VerifyPaperIn => await ContinueAfterAsync("paper in"),
+            PromptIds.SelfCheckMovedEachTime => await senses.AskAsync("look pin", cancel) == "retracted" ? "yes" : "no",
+            PromptIds.SelfCheckHold => await PushAsync(),
+            PromptIds.SelfCheckLetGo => await ContinueAfterAsync("finger off"),
+            PromptIds.SelfCheckPulledItselfIn => _pinWentIn ? "yes" : "no",
             PromptIds.SelfCheckPush => await ContinueAfterAsync("finger next-descent"),
             PromptIds.ScrewsTurn => await senses.AskAsync($"turn screw {prompt.About}", cancel) == "ok" ? "turned" : "call-off",
             PromptIds.ProbeOffsetMethod => "mark",
@@ -52,6 +58,13 @@ internal sealed class SensingPerson(TimeProvider time, ISenses senses) : IOperat
             _ when prompt.Kind == PromptKind.Acknowledge => Answer.Continue,
             _ => PromptIds.WhenAllIsWell[prompt.Id],
         });
+
+        async Task<string> PushAsync()
+        {
+            await ContinueAfterAsync("finger on");
+            _pinWentIn = await senses.AskAsync("look pin", cancel) == "retracted";
+            return Answer.Continue;
+        }
 
         async Task<string> ContinueAfterAsync(string act)
         {

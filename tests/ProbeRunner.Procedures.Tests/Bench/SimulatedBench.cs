@@ -34,14 +34,23 @@ internal sealed class SimulatedBench : IAsyncDisposable
 
     public SensingPerson Person { get; }
 
-    public static async Task<SimulatedBench> StartAsync(TimeProvider time, string scenario, ulong? seed = null, bool turnedRound = false, FaultPlan? faults = null, PrinterOptions? options = null)
+    public static async Task<SimulatedBench> StartAsync(
+        TimeProvider time,
+        string scenario,
+        ulong? seed = null,
+        bool turnedRound = false,
+        FaultPlan? faults = null,
+        PrinterOptions? options = null,
+        Func<Scenario, Scenario>? change = null,
+        Func<MachineProfile, MachineProfile>? profile = null)
     {
         Scenario chosen = ScenarioFile.Load(scenario);
         chosen = seed is { } other ? chosen with { Seed = other } : chosen;
         chosen = turnedRound ? chosen with { Screws = [.. chosen.Screws.Select(screw => screw with { ClockwiseRaises = !screw.ClockwiseRaises })] } : chosen;
+        chosen = change is null ? chosen : change(chosen);
         (DuplexLink near, DuplexLink far) = DuplexLink.CreatePair("simulated");
         SimulatedPrinterHost host = SimulatedPrinterHost.Start(far, chosen, time, faults);
-        return new SimulatedBench(time, host, await ConnectAsync(time, near, chosen.MachineName, options), new MemoryJournal(chosen.Seed), options);
+        return new SimulatedBench(time, host, await ConnectAsync(time, near, chosen.MachineName, options, profile), new MemoryJournal(chosen.Seed), options);
     }
 
     public async Task<RunOutcome> RunAsync(RunScript script, Action<RunEngine>? with = null)
@@ -72,10 +81,11 @@ internal sealed class SimulatedBench : IAsyncDisposable
         await Host.DisposeAsync();
     }
 
-    private static async Task<Printer> ConnectAsync(TimeProvider time, ILink near, string machine, PrinterOptions? options)
+    private static async Task<Printer> ConnectAsync(TimeProvider time, ILink near, string machine, PrinterOptions? options, Func<MachineProfile, MachineProfile>? change = null)
     {
         var catalogue = new ProfileCatalogue([TestBench.Folder]);
         MachineProfile profile = catalogue.Machine(machine);
+        profile = change is null ? profile : change(profile);
         Dialect dialect = catalogue.Dialect(profile.Dialect);
         return await Printer.ConnectAsync(new CommandChannel(near, dialect, time, dialect.ChannelOptions), dialect, profile, time, options);
     }

@@ -1,4 +1,5 @@
 using ProbeRunner.Machine.Profiles;
+using ProbeRunner.Machine.Touches;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Records.Markup;
 using ProbeRunner.Records.Pictures;
@@ -19,8 +20,26 @@ internal static class ProbeSection
         """);
 
     private static Html SelfCheck(RunRecord run) => run.Conclusion<SelfCheckConclusion>() is { } check
-        ? Html.Of($"<p>In the air it was extended and retracted {check.Cycles} times with {check.Faults} faults; a trigger by hand {(check.TriggerStoppedDescent ? "stopped" : "did not stop")} the descent. {Verdicts.Sentence(check.Verdict)}</p>")
+        ? Html.Of($"<p>In the air it was tried {check.Cycles} times with {check.Faults} faults; a trigger by hand {Descent(check)}. {Verdicts.Sentence(check.Verdict)}</p>{Looks(check)}")
         : Html.Of($"""<p class="missing">{Verdicts.WhyMissing(run, "The probe’s self-check")}</p>""");
+
+    private static string Descent(SelfCheckConclusion check) => check switch
+    {
+        { TriggerStoppedDescent: true, DescentSeconds: > 0 } => FormattableString.Invariant($"stopped the descent, which with its second approach took {check.DescentSeconds:0.0} s"),
+        { TriggerStoppedDescent: true } => "stopped the descent",
+        { DescentSeconds: > 0 } => "did not stop the descent",
+        _ => "was not tried on a descent",
+    };
+
+    private static Html Looks(SelfCheckConclusion check) => check.Looks is { Count: > 0 } looks
+        ? Html.Of($"""
+            <p>{(check.ExtendSeconds > 0 ? FormattableString.Invariant($"It came out in {check.ExtendSeconds:0.00} s on average, {check.LongestExtendSeconds:0.00} s at most. ") : string.Empty)}What its switch read, and how often:</p>
+            <div class="scroll"><table><thead><tr><th scope="col">When</th><th scope="col">Read</th><th scope="col" class="n">Times</th></tr></thead>
+            <tbody>{Html.Each(looks, look => Html.Of($"""<tr><td>{look.Moment}</td><td>{State(look.State)}</td><td class="n">{look.Count}</td></tr>"""))}</tbody></table></div>
+            """)
+        : Html.Nothing;
+
+    private static string State(ProbeState state) => state switch { ProbeState.Triggered => "triggered", ProbeState.Open => "open", _ => "not reported" };
 
     private static Html Found(SeriesConclusion series, MachineProfile? machine)
     {
