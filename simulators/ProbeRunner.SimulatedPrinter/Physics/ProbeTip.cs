@@ -3,12 +3,11 @@ using ProbeRunner.SimulatedPrinter.Scenarios;
 
 namespace ProbeRunner.SimulatedPrinter.Physics;
 
-/// <summary>The probe: its pin, its noise, its faults. Draws are keyed by the ordinal of the touch, extension or homing.</summary>
+/// <summary>The probe: its pin, its noise, its faults. Draws are keyed by the ordinal of the touch or homing; an extension's by the touch that follows it.</summary>
 internal sealed class ProbeTip(ProbeScenario probe, ulong seed)
 {
     private const double FlickerShare = 0.4;
     private long _touches;
-    private long _extensions;
     private long _homings;
     private long _looks;
     private bool _clicked;
@@ -75,7 +74,7 @@ internal sealed class ProbeTip(ProbeScenario probe, ulong seed)
         if (!IsExtended)
         {
             IsExtended = true;
-            var ordinal = ++_extensions;
+            var ordinal = _touches + 1; // by the touch that will show it, so that an extension without one shifts no later draw
             _extensionNoiseMm = probe.ExtensionSdMm * KeyedNoise.Normal(seed, NoiseKind.Extension, ordinal);
             if (probe.ClickMm > 0 && KeyedNoise.Uniform(seed, NoiseKind.Click, ordinal) < probe.ClickChance)
             {
