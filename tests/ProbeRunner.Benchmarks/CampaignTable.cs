@@ -19,6 +19,7 @@ internal static class CampaignTable
         ["paper"] = new("prompts to the paper threshold, by the person's own scatter", (output, _) => PaperCampaign.Run(output)),
         ["round-trip"] = new("send to acknowledged over a pseudo-terminal, beside a bare client", (output, _) => RoundTrip.Run(output)),
         ["simulated-nights"] = new("simulated hours per real minute", (output, _) => SimulatedNights.Run(output)),
+        ["touch-tuning"] = new("feeds chosen by touch tuning, and how often wrongly [SEEDS]", (output, words) => TouchTuningCampaign.Run(output, Beds(words))),
         ["verdict"] = new("touches to a verdict and its error rates, by kind of scatter", (output, _) => VerdictCampaign.Run(output)),
     };
 

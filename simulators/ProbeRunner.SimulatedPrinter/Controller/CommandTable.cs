@@ -40,7 +40,7 @@ internal sealed class CommandTable
     {
         (_scenario, _body, _state, _timeline, _heaters, _wording, _say, _halt) =
             (scenario, body, state, timeline, heaters, wording, say, halt);
-        var kinematics = new Kinematics(scenario.Travel);
+        var kinematics = new Kinematics(scenario.Travel, state);
         _moves = new MoveCommands(scenario, body, state, timeline, kinematics);
         _probing = new ProbingCommands(scenario, body, state, kinematics, wording, say, halt);
         _settings = new SettingCommands(scenario, body, state, wording, say);

@@ -13,6 +13,9 @@ internal sealed record ControllerSettings
 
     public required double IdleReleaseSeconds { get; set; }
 
+    /// <summary>Z goes no faster, mm/s.</summary>
+    public required double MaxFeedZ { get; set; }
+
     /// <summary>Row by row, front row first, left node first, mm.</summary>
     public required double[] Mesh { get; init; }
 
@@ -22,6 +25,7 @@ internal sealed record ControllerSettings
         OffsetY = scenario.Controller.StoredOffsetY,
         OffsetZ = scenario.Controller.StoredOffsetZ,
         IdleReleaseSeconds = scenario.Controller.IdleReleaseSeconds,
+        MaxFeedZ = scenario.Travel.MaxFeedZ,
         Mesh = new double[scenario.Mesh.Columns * scenario.Mesh.Rows],
     };
 

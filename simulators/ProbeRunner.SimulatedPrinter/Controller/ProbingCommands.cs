@@ -132,7 +132,7 @@ internal sealed class ProbingCommands(
     private IEnumerable<Phase> HomeBySwitch()
     {
         body.Probe.BeginHoming();
-        var error = body.Probe.NextErrorMm();
+        var error = body.Probe.NextErrorMm(0, 0);
         body.Probe.EndHoming();
         yield return To(body.Motor with { Z = 0 }, _probe.TouchFeed);
         state.HomedHeight(body.ToStep(error), 0);
@@ -156,12 +156,12 @@ internal sealed class ProbingCommands(
         }
 
         body.Probe.BeginHoming();
-        var (stop, found) = body.FindTrigger(body.Motor.Z - SearchMm, isHoming: true);
+        var (stop, found) = body.FindTrigger(body.Motor.Z - SearchMm, kinematics.FeedZ(_probe.TouchFeed), isHoming: true);
         yield return To(body.Motor with { Z = stop }, _probe.TouchFeed);
         if (found)
         {
             yield return To(body.Motor with { Z = stop + BackOffMm }, _travel.MaxFeedZ);
-            (stop, found) = body.FindTrigger(body.Motor.Z - (2 * BackOffMm), isHoming: true);
+            (stop, found) = body.FindTrigger(body.Motor.Z - (2 * BackOffMm), kinematics.FeedZ(_probe.TouchFeed * SlowShare), isHoming: true);
             yield return To(body.Motor with { Z = stop }, _probe.TouchFeed * SlowShare);
         }
 
@@ -235,7 +235,7 @@ internal sealed class ProbingCommands(
         }
 
         var lowest = body.ToStep(state.Shift.Z - state.Live.OffsetZ - _probe.OvertravelMm);
-        var (stop, found) = body.FindTrigger(Math.Min(lowest, body.Motor.Z), isHoming: false);
+        var (stop, found) = body.FindTrigger(Math.Min(lowest, body.Motor.Z), kinematics.FeedZ(_probe.TouchFeed), isHoming: false);
         yield return To(body.Motor with { Z = stop }, _probe.TouchFeed);
         yield return To(body.Motor with { Z = stop + _probe.LiftMm }, _travel.MaxFeedZ);
         if (found)

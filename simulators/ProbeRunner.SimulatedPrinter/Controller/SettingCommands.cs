@@ -12,6 +12,7 @@ internal sealed class SettingCommands(
     /// <summary>Does the command in the words; <see cref="CommandResult.Long"/> means that it takes a moment.</summary>
     public CommandResult Execute(CommandWords words) => words.Number switch
     {
+        203 => Speeds(words),
         211 => SoftLimits(words),
         290 => Nudge(words),
         420 when _options.HasMesh => Mesh(words),
@@ -22,6 +23,12 @@ internal sealed class SettingCommands(
         851 => Offset(words),
         _ => CommandResult.Unknown,
     };
+
+    private CommandResult Speeds(CommandWords words)
+    {
+        state.Live.MaxFeedZ = words.Get('Z') is > 0 and var feed ? feed : state.Live.MaxFeedZ;
+        return CommandResult.Done;
+    }
 
     private CommandResult SoftLimits(CommandWords words)
     {
@@ -114,7 +121,7 @@ internal sealed class SettingCommands(
         var (travel, live, grid) = (scenario.Travel, state.Live, scenario.Mesh);
         say(wording.Setting($"; settings as they are now"));
         say(wording.Setting($"M92 X{travel.StepsPerMmXY:F2} Y{travel.StepsPerMmXY:F2} Z{travel.StepsPerMmZ:F2} E93.00"));
-        say(wording.Setting($"M203 X{travel.MaxFeedXY:F2} Y{travel.MaxFeedXY:F2} Z{travel.MaxFeedZ:F2} E30.00"));
+        say(wording.Setting($"M203 X{travel.MaxFeedXY:F2} Y{travel.MaxFeedXY:F2} Z{live.MaxFeedZ:F2} E30.00"));
         say(wording.Setting($"M201 X{travel.AccelerationXY:F0} Y{travel.AccelerationXY:F0} Z{travel.AccelerationZ:F0} E1000"));
         say(wording.Setting($"M211 S{(state.SoftLimitsOn ? 1 : 0)}"));
         say(wording.Setting($"M84 S{live.IdleReleaseSeconds:F0}"));

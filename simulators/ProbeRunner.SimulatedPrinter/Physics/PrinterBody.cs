@@ -94,9 +94,10 @@ internal sealed class PrinterBody
 
     /// <summary>Moves down until the probe triggers.</summary>
     /// <param name="lowestMotorZ">Where to give up.</param>
+    /// <param name="feed">How fast it comes down, mm/s.</param>
     /// <param name="isHoming">For the record.</param>
     /// <returns>Where the motor will stop, and whether by a trigger.</returns>
-    public (double MotorZ, bool Triggered) FindTrigger(double lowestMotorZ, bool isHoming)
+    public (double MotorZ, bool Triggered) FindTrigger(double lowestMotorZ, double feed, bool isHoming)
     {
         if (Probe.FingerWaits && Probe.CanFeel)
         {
@@ -110,7 +111,7 @@ internal sealed class PrinterBody
         }
 
         var exact = TrueTriggerZ(Motor.X, Motor.Y);
-        var stop = DownToStep(exact + Probe.NextErrorMm());
+        var stop = DownToStep(exact + Probe.NextErrorMm(feed, Math.Max(0, Motor.Z - exact) / feed));
         if (stop < lowestMotorZ)
         {
             return (lowestMotorZ, false);

@@ -97,13 +97,25 @@ internal sealed class ProbeTip(ProbeScenario probe, ulong seed)
 
     public void EndHoming() => _homingNoiseMm = 0;
 
+    /// <summary>The standard deviation of one touch, stray ones aside, mm.</summary>
+    /// <param name="feed">How fast the tip comes down, mm/s.</param>
+    /// <param name="seconds">How long it has been coming down.</param>
+    public double TouchSdMm(double feed, double seconds)
+    {
+        var haste = probe.HasteSdMm * feed * feed;
+        var swing = probe.SwingSdMm * Math.Exp(-seconds / probe.SwingSeconds);
+        return Math.Sqrt((probe.TouchSdMm * probe.TouchSdMm) + (haste * haste) + (swing * swing));
+    }
+
     /// <summary>The error of the next trigger: how much higher than without noise the nozzle is, mm.</summary>
-    public double NextErrorMm()
+    /// <param name="feed">How fast the tip comes down, mm/s.</param>
+    /// <param name="seconds">How long it has been coming down.</param>
+    public double NextErrorMm(double feed, double seconds)
     {
         var ordinal = ++_touches;
         var isOutlier = probe.OutlierShare > 0 && KeyedNoise.Uniform(seed, NoiseKind.TouchTail, ordinal) < probe.OutlierShare;
-        var sd = isOutlier ? probe.OutlierSdMm : probe.TouchSdMm;
-        return (sd * KeyedNoise.Normal(seed, NoiseKind.Touch, ordinal)) + _extensionNoiseMm + _homingNoiseMm + (_clicked ? probe.ClickMm : 0);
+        var sd = isOutlier ? probe.OutlierSdMm : TouchSdMm(feed, seconds);
+        return (sd * KeyedNoise.Normal(seed, NoiseKind.Touch, ordinal)) - (probe.DelaySeconds * feed) + _extensionNoiseMm + _homingNoiseMm + (_clicked ? probe.ClickMm : 0);
     }
 
     /// <summary>The nozzle's height above the bed at a trigger without noise, with the carriage at a place, cold, mm.</summary>

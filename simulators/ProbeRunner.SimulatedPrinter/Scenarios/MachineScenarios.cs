@@ -120,6 +120,18 @@ public sealed record ProbeScenario
     /// <summary>Feed of the touch, mm/s.</summary>
     public double TouchFeed { get; init; } = 5;
 
+    /// <summary>What a fast touch adds to the scatter: this standard deviation at 1 mm/s, growing with the square of the feed.</summary>
+    public double HasteSdMm { get; init; }
+
+    /// <summary>How late the trigger is noticed, s; the nozzle stops lower by the feed times this.</summary>
+    public double DelaySeconds { get; init; }
+
+    /// <summary>A pin just extended still swings: this standard deviation at first, dying away.</summary>
+    public double SwingSdMm { get; init; }
+
+    /// <summary>The time constant with which that dies away, s.</summary>
+    public double SwingSeconds { get; init; } = 0.5;
+
     /// <summary>How far the controller lifts between touches.</summary>
     public double LiftMm { get; init; } = 5;
 

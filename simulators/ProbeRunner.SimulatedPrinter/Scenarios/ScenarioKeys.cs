@@ -107,6 +107,10 @@ internal static class ScenarioKeys
             PinBelowTriggerMm = keys.Number("probe.pin_below_trigger_mm", 0, 10, otherwise.PinBelowTriggerMm),
             MoveSeconds = keys.Number("probe.move_seconds", 0.01, 10, otherwise.MoveSeconds),
             TouchFeed = keys.Number("probe.touch_feed_mm_per_s", 0.1, 50, otherwise.TouchFeed),
+            HasteSdMm = keys.Number("probe.haste_sd_mm", 0, 0.1, 0),
+            DelaySeconds = keys.Number("probe.delay_seconds", 0, 0.1, 0),
+            SwingSdMm = keys.Number("probe.swing_sd_mm", 0, 1, 0),
+            SwingSeconds = keys.Number("probe.swing_seconds", 0.01, 60, otherwise.SwingSeconds),
             LiftMm = keys.Number("probe.lift_mm", 0.5, 50, otherwise.LiftMm),
             OvertravelMm = keys.Number("probe.overtravel_mm", 0.1, 20, otherwise.OvertravelMm),
         };

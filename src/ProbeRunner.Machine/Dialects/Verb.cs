@@ -114,6 +114,9 @@ public enum Verb
     /// <summary>Nudges the nozzle while it prints: z.</summary>
     Nudge,
 
+    /// <summary>Sets how fast Z may go at most: speed, mm/s.</summary>
+    LimitZSpeed,
+
     /// <summary>Releases the motors.</summary>
     ReleaseMotors,
 

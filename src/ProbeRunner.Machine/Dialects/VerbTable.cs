@@ -53,6 +53,7 @@ internal static class VerbTable
         [Verb.Temperatures] = new("temperatures", [], CommandKind.Query, ReplyKeys.Temperatures),
         [Verb.LayLine] = new("lay_line", ["x", "y", "filament", "feed"], CommandKind.Motion),
         [Verb.Nudge] = new("nudge", ["z"], CommandKind.Setting),
+        [Verb.LimitZSpeed] = new("limit_z_speed", ["speed"], CommandKind.Setting),
         [Verb.ReleaseMotors] = new("release_motors", [], CommandKind.Setting),
         [Verb.IdleRelease] = new("idle_release", ["seconds"], CommandKind.Setting),
     }.ToFrozenDictionary();

@@ -119,6 +119,13 @@ public interface IPrinter : IAsyncDisposable
     /// <summary>Switches the controller's own travel limits and reads that back; off only while a step-down goes below Z = 0, the guard holds on.</summary>
     Task<bool> SetSoftLimitsAsync(bool on, CancellationToken cancel);
 
+    /// <summary>Asks how fast the controller lets Z go at most, touches included, mm/min; null when it does not say.</summary>
+    Task<double?> ReadHighestZFeedAsync(CancellationToken cancel);
+
+    /// <summary>Limits how fast Z goes, touches included, mm/min, 10 to 6000, and reads it back; nothing is stored.</summary>
+    /// <exception cref="NotAbleException">The controller can't be told.</exception>
+    Task<double> LimitZFeedAsync(double feedMmPerMin, CancellationToken cancel);
+
     /// <summary>Reads the controller's mesh; null when it has none or cannot report one.</summary>
     Task<MeshNodes?> ReadMeshAsync(CancellationToken cancel);
 

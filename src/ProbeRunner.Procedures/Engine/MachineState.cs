@@ -25,6 +25,12 @@ internal sealed record MachineState(
     bool OffsetVerified,
     bool SoftLimitsChanged)
 {
+    /// <summary>How fast the controller let Z go at most when the run met it, mm/min; null until it was read.</summary>
+    public double? ZFeedAsFound { get; init; }
+
+    /// <summary>The limit that the run has set instead, mm/min; null when it is as found.</summary>
+    public double? LiveZFeed { get; init; }
+
     /// <summary>Nothing done yet.</summary>
     public static MachineState Untouched { get; } = new(false, Axes.None, 0, null, null, null, null, false, false);
 

@@ -61,6 +61,11 @@ internal sealed class Restorer(Instruments instruments, Recorder recorder, Machi
             Note(step, new WriteProbeOffset(back), "the probe offset that the run had written and not yet stored");
         }
 
+        if (State.LiveZFeed is { } feed)
+        {
+            Note(step, new LimitZFeed(await printer.LimitZFeedAsync(feed, CancellationToken.None)), "the limit that the run had set on Z's feed");
+        }
+
         if (State.LiveMesh is { } mesh)
         {
             await printer.WriteMeshAsync(mesh, CancellationToken.None);

@@ -80,6 +80,11 @@ internal sealed class Retreat(IPrinter printer, RunControl control, TimeProvider
     /// <summary>What was written and never stored is put back as it was found; a resumed run writes it again.</summary>
     private async Task PutSettingsBackAsync(MachineState state)
     {
+        if (state is { LiveZFeed: not null, ZFeedAsFound: { } feed })
+        {
+            await TryAsync("put the limit of Z's feed back as it was found", ExchangeLimit, cancel => printer.LimitZFeedAsync(feed, cancel));
+        }
+
         if (state is { LiveMesh: not null, MeshAsFound.Mesh: { } mesh })
         {
             await TryAsync("put the correction mesh back as it was found", MotionLimit, cancel => printer.WriteMeshAsync(mesh, cancel));

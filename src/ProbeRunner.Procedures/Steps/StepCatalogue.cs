@@ -13,6 +13,7 @@ using ProbeRunner.Procedures.Steps.SelfCheck;
 using ProbeRunner.Procedures.Steps.StepDown;
 using ProbeRunner.Procedures.Steps.Storing;
 using ProbeRunner.Procedures.Steps.Summary;
+using ProbeRunner.Procedures.Steps.TouchTuning;
 using ProbeRunner.Procedures.Steps.Verification;
 using ProbeRunner.Procedures.Steps.XyOffset;
 
@@ -31,6 +32,7 @@ public static class StepCatalogue
         ["home"] = HomeStep.Read,
         ["probe-offset"] = XyOffsetStep.Read,
         ["series"] = SeriesStep.Read,
+        ["touch-tuning"] = TouchTuningStep.Read,
         ["screws"] = ScrewsStep.Read,
         ["step-down"] = StepDownStep.Read,
         ["grid"] = GridStep.Read,

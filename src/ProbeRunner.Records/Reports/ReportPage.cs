@@ -47,6 +47,7 @@ public static class ReportPage
             {ProbePlaceSection.Render(run)}
             {FirstLayerSection.Render(run)}
             {ProbeSection.Render(run, machine)}
+            {TouchTuningSection.Render(run)}
             {SettingsSection.Render(run)}
             {ConditionsSection.Render(run)}
             {CautionsSection.Render()}

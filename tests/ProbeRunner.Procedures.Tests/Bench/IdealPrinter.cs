@@ -215,6 +215,21 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
         return SoftLimitsOn;
     }
 
+    /// <summary>Null for a controller that neither says nor can be told.</summary>
+    public double? HighestZFeed { get; set; } = 600;
+
+    public async Task<double?> ReadHighestZFeedAsync(CancellationToken cancel)
+    {
+        await DoAsync("read-z-feed", 0.2, cancel);
+        return HighestZFeed;
+    }
+
+    public async Task<double> LimitZFeedAsync(double feedMmPerMin, CancellationToken cancel)
+    {
+        await DoAsync("limit-z-feed", 0.2, cancel, () => HighestZFeed = feedMmPerMin);
+        return feedMmPerMin;
+    }
+
     public async Task<MeshNodes?> ReadMeshAsync(CancellationToken cancel)
     {
         await DoAsync("read-mesh", 0.2, cancel);

@@ -44,6 +44,7 @@ internal sealed class GridStep(GridParameters parameters) : Step
             : null;
     }
 
+    /// <summary>Keys: those of <see cref="GridParameters.Read"/>.</summary>
     public static Step Read(TomlSection section) => new GridStep(GridParameters.Read(section));
 
     internal override async Task<StepConclusion> RunAsync(StepContext context)
@@ -52,12 +53,29 @@ internal sealed class GridStep(GridParameters parameters) : Step
         Temperatures heat = await context.DoAsync(new ReadTemperatures());
         GridPlaces grid = GridPlaces.Over(ReachableArea.ForProbe(context.Profile, offset), parameters.Columns, parameters.Rows);
         await context.HandsClearAsync(PromptIds.CaptureHandsClear, FormattableString.Invariant($"The probe touches {grid.Places.Length} places all over the bed. Paper out, hands clear, and nothing on the bed?"));
+        double? asFound = parameters.TouchFeedMmPerMin > 0 ? (await context.DoAsync(new ReadHighestZFeed())).FeedMmPerMin : null;
         int planned = (grid.Places.Length * parameters.Touches) + Revisits(grid.Places.Length);
-        GridTally tally = await context.InSectionAsync("places", Retake.Continue, planned, () => CaptureAsync(context, grid));
+        GridTally tally = await context.InSectionAsync("places", Retake.Continue, planned, () => CaptureAsync(context, grid, asFound));
         return GridJudgement.Conclude(context, parameters, grid, tally, Conditions.Of(heat));
     }
 
-    private async Task<GridTally> CaptureAsync(StepContext context, GridPlaces grid)
+    private async Task<GridTally> CaptureAsync(StepContext context, GridPlaces grid, double? feedAsFound)
+    {
+        if (feedAsFound is { } found && found > parameters.TouchFeedMmPerMin)
+        {
+            await context.DoAsync(new LimitZFeed(parameters.TouchFeedMmPerMin));
+        }
+
+        GridTally tally = await TouchAllAsync(context, grid);
+        if (feedAsFound is { } back && back > parameters.TouchFeedMmPerMin)
+        {
+            await context.DoAsync(new LimitZFeed(back));
+        }
+
+        return tally;
+    }
+
+    private async Task<GridTally> TouchAllAsync(StepContext context, GridPlaces grid)
     {
         var tally = new GridTally();
         BedPoint reference = context.Profile.Travel.HomingPlace;
@@ -65,7 +83,7 @@ internal sealed class GridStep(GridParameters parameters) : Step
         {
             if (parameters.ReferenceEvery > 0 && index % parameters.ReferenceEvery == 0)
             {
-                tally.AddReference(await context.DoAsync(new TouchAt(reference, (index / parameters.ReferenceEvery) + 1)));
+                tally.AddReference(await TouchAsync(context, reference, (index / parameters.ReferenceEvery) + 1));
             }
 
             tally.AddPlace(await TouchPlaceAsync(context, grid.Places[index]), parameters.DisagreementMm);
@@ -73,7 +91,7 @@ internal sealed class GridStep(GridParameters parameters) : Step
 
         if (parameters.ReferenceEvery > 0)
         {
-            tally.AddReference(await context.DoAsync(new TouchAt(reference, Revisits(grid.Places.Length))));
+            tally.AddReference(await TouchAsync(context, reference, Revisits(grid.Places.Length)));
         }
 
         return tally;
@@ -85,10 +103,20 @@ internal sealed class GridStep(GridParameters parameters) : Step
         var readings = new List<Reading>();
         while (readings.Count < parameters.Touches || (parameters.Touches > 1 && readings.Count < parameters.Touches + 2 && Disagree(readings)))
         {
-            readings.Add(await context.DoAsync(new TouchAt(place, readings.Count + 1)));
+            readings.Add(await TouchAsync(context, place, readings.Count + 1));
         }
 
         return readings;
+    }
+
+    private async Task<Reading> TouchAsync(StepContext context, BedPoint place, int repeat)
+    {
+        if (parameters.ExtraLiftMm > 0)
+        {
+            await context.DoAsync(new LiftHigher(parameters.ExtraLiftMm));
+        }
+
+        return await context.DoAsync(new TouchAt(place, repeat));
     }
 
     private bool Disagree(List<Reading> readings) =>

@@ -1,0 +1,22 @@
+using ProbeRunner.EndToEnd.Tests.Harness;
+
+namespace ProbeRunner.EndToEnd.Tests.Tuning;
+
+/// <summary>Touches in several manners, over the wire.</summary>
+public sealed class TouchTuningTests
+{
+    [Fact]
+    public async Task Touch_tuning_changes_the_feed_of_touches_over_the_wire_and_reports_what_it_found()
+    {
+        await using var bench = await Bench.StartAsync("hasty-touch", speed: "300");
+        await using var tuning = bench.Begin(
+            "touch-tuning", "--set", "rounds=6", "--set", "feeds=2", "--set", "most_extra_lift_mm=1", "--set", "slow_feed_mm_per_min=120");
+
+        var exitCode = await tuning.ExitAsync();
+
+        Assert.True(exitCode is 0 or 1, $"{tuning.Output}\n{tuning.Errors}");
+        Assert.InRange(JsonEvents.Readings(tuning.Output).Count(), 30, 50);
+        var report = JsonEvents.Named(tuning.Output, "run-ended").Single().GetProperty("report").GetString()!;
+        Assert.Contains("Ways of touching", await File.ReadAllTextAsync(report), StringComparison.Ordinal);
+    }
+}
