@@ -56,7 +56,8 @@ internal sealed class ProbingCommands(
         if (touched is { } height)
         {
             var reported = height + (scenario.Controller.TouchIncludesOffset ? state.Live.OffsetZ : 0);
-            say(wording.Touched(reportX, reportY, reported));
+            var (aside, behind) = scenario.Controller.TouchNamesNozzlePlace ? (state.Live.OffsetX, state.Live.OffsetY) : (0, 0);
+            say(wording.Touched(reportX - aside, reportY - behind, reported));
         }
     }
 

@@ -22,6 +22,7 @@ internal static class ControllerKeys
                 ("labelled", TouchReportStyle.Labelled), ("positional", TouchReportStyle.Positional)),
             TouchIncludesOffset = keys.OneOf(
                 "controller.touch_report", otherwise.TouchIncludesOffset, ("offset-included", true), ("nozzle-height", false)),
+            TouchNamesNozzlePlace = keys.OneOf("controller.touch_place", otherwise.TouchNamesNozzlePlace, ("probe", false), ("nozzle", true)),
             Decimals = keys.Whole("controller.decimals", 2, 4, otherwise.Decimals),
             TouchDecimals = keys.Whole("controller.touch_decimals", 2, 4, otherwise.TouchDecimals),
             CarriageReturns = keys.Flag("controller.carriage_returns", otherwise.CarriageReturns),

@@ -73,6 +73,9 @@ public sealed record ControllerScenario
     /// <summary>Whether a touch report includes the stored Z offset.</summary>
     public bool TouchIncludesOffset { get; init; } = true;
 
+    /// <summary>Whether a touch report names the nozzle's place instead of the probe's.</summary>
+    public bool TouchNamesNozzlePlace { get; init; }
+
     /// <summary>Decimals of positions and offsets, 2 to 4.</summary>
     public int Decimals { get; init; } = 3;
 

@@ -60,6 +60,13 @@ public interface IPrinter : IAsyncDisposable
     /// <exception cref="TouchFailedException">The probe gave no reading; the head was lifted and the probe retracted, where that was safe.</exception>
     Task<Reading> TouchAsync(BedPoint place, CancellationToken cancel);
 
+    /// <summary>
+    /// One touch whose report is handed on unjudged, with the position asked for afterwards: for finding out whether the controller reports
+    /// what the dialect takes it to.
+    /// </summary>
+    /// <exception cref="TouchFailedException">The probe gave no reading; the head was lifted and the probe retracted, where that was safe.</exception>
+    Task<TouchCheck> CheckTouchAsync(BedPoint place, CancellationToken cancel);
+
     /// <summary>Brings the probe into its working position; nothing for a probe that has none.</summary>
     /// <exception cref="ProbeFaultException">It did not come out.</exception>
     Task ExtendProbeAsync(CancellationToken cancel);

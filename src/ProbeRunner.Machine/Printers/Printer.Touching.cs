@@ -34,6 +34,35 @@ public sealed partial class Printer
         return new Reading(place, z, Stamp(), Now.DatumEpoch, isFlagged);
     }
 
+    /// <inheritdoc />
+    public async Task<TouchCheck> CheckTouchAsync(BedPoint place, CancellationToken cancel)
+    {
+        place = new BedPoint(Rounded(place.X, Verb.Touch, "x"), Rounded(place.Y, Verb.Touch, "y"));
+        for (int touched = 1; ; touched++)
+        {
+            try
+            {
+                double offsetZ = _state.Guard.State.Offset.Z;
+                ImmutableArray<string> lines = await DescendAsync(place, cancel);
+                NozzlePosition after = _state.Guard.State.Position!.Value;
+                if (_reader.Touch(lines) is { } report)
+                {
+                    var reported = new BedPoint(report.X - Profile.Bed.ControllerOriginX, report.Y - Profile.Bed.ControllerOriginY);
+                    return new TouchCheck(place, reported, report.Z, NozzleHeight(report.Z, offsetZ), after);
+                }
+
+                if (touched == _options.AttemptsToAgree)
+                {
+                    return new TouchCheck(place, null, 0, 0, after);
+                }
+            }
+            catch (CommandUncertainException) when (touched < _options.AttemptsToAgree)
+            {
+                // Its report is gone; the position is asked for before the place is touched again.
+            }
+        }
+    }
+
     /// <summary>
     /// Believes the first of two touches that agree. The first is kept when the second bears it out, so that confirming does not thin the
     /// scatter; when none agree the probe really scatters, and the last stands.
@@ -83,6 +112,31 @@ public sealed partial class Printer
 
     private async Task<double?> TouchOnceAsync(BedPoint place, CancellationToken cancel)
     {
+        double offsetZ = _state.Guard.State.Offset.Z;
+        ImmutableArray<string> lines = await DescendAsync(place, cancel);
+        if (_reader.Touch(lines) is not { } report
+            || Math.Abs(report.X - Profile.Bed.ControllerOriginX - place.X) > SameTouchMm
+            || Math.Abs(report.Y - Profile.Bed.ControllerOriginY - place.Y) > SameTouchMm)
+        {
+            return null;
+        }
+
+        double z = NozzleHeight(report.Z, offsetZ);
+        if (z < Profile.Travel.LowestZ - Profile.Probe.ExtendedBelowNozzleMm || z > Profile.Travel.HighestZ)
+        {
+            return null;
+        }
+
+        _state.Apply(guard => guard.Touched(place, z));
+        return z;
+    }
+
+    private double NozzleHeight(double reported, double offsetZ) => _dialect.TouchReport == TouchReport.OffsetIncluded ? reported - offsetZ : reported;
+
+    /// <summary>Touches a place and lifts again; where the nozzle is, is known afterwards.</summary>
+    /// <returns>What the controller said.</returns>
+    private async Task<ImmutableArray<string>> DescendAsync(BedPoint place, CancellationToken cancel)
+    {
         await PrepareMotionAsync(cancel);
         await RaiseToClearanceAsync(cancel);
         if (Profile.Probe.Kind == ProbeKind.Docked && _state.Guard.State.Probe != ProbePosture.Extended)
@@ -98,10 +152,8 @@ public sealed partial class Printer
 
         await PassClipsAsync(place, cancel);
         Require(new MotionRequest.Touch(place));
-        double offsetZ = _state.Guard.State.Offset.Z;
-        double x = place.X + Profile.Bed.ControllerOriginX;
-        double y = place.Y + Profile.Bed.ControllerOriginY;
-        ImmutableArray<string> lines = await MoveAsync(Verb.Touch, cancel, ("x", x), ("y", y));
+        ImmutableArray<string> lines = await MoveAsync(
+            Verb.Touch, cancel, ("x", place.X + Profile.Bed.ControllerOriginX), ("y", place.Y + Profile.Bed.ControllerOriginY));
         if (_reader.TouchFailure(lines) is { } failure)
         {
             await RetreatAfterFailedTouchAsync(cancel);
@@ -114,19 +166,7 @@ public sealed partial class Printer
         }
 
         await RecoverPositionAsync(cancel);
-        if (_reader.Touch(lines) is not { } report || Math.Abs(report.X - x) > SameTouchMm || Math.Abs(report.Y - y) > SameTouchMm)
-        {
-            return null;
-        }
-
-        double z = _dialect.TouchReport == TouchReport.OffsetIncluded ? report.Z - offsetZ : report.Z;
-        if (z < Profile.Travel.LowestZ - Profile.Probe.ExtendedBelowNozzleMm || z > Profile.Travel.HighestZ)
-        {
-            return null;
-        }
-
-        _state.Apply(guard => guard.Touched(place, z));
-        return z;
+        return lines;
     }
 
     /// <summary>A controller may travel with the pin out: where a clip is in the way, the head is brought over the place first, high and retracted.</summary>

@@ -1,4 +1,6 @@
+using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Machine.Printers;
+using ProbeRunner.Machine.Touches;
 
 namespace ProbeRunner.Procedures.Requests;
 
@@ -31,4 +33,17 @@ public sealed record TryProbe(bool Out) : Request<ProbeMove>
 
         return new ProbeMove(said.Length == 0, said, Math.Round((with.Clock.Elapsed - began).TotalSeconds, 3));
     }
+}
+
+/// <summary>One touch whose report is not believed but looked at, with the position asked for afterwards.</summary>
+/// <param name="Place">Where.</param>
+public sealed record CheckTouch(BedPoint Place) : Request<TouchCheck>
+{
+    internal override WorkKind Work => WorkKind.Touch;
+
+    internal override bool IsPhysical => true;
+
+    internal override Axes NeedsHomed => Axes.All;
+
+    internal override Task<TouchCheck> PerformAsync(Instruments with, CancellationToken cancel) => with.Printer.CheckTouchAsync(Place, cancel);
 }

@@ -39,6 +39,7 @@ namespace ProbeRunner.Procedures.Requests;
 [JsonDerivedType(typeof(LimitZFeed), "limit-z-feed")]
 [JsonDerivedType(typeof(LiftHigher), "lift-higher")]
 [JsonDerivedType(typeof(TouchAt), FactKinds.Touch)]
+[JsonDerivedType(typeof(CheckTouch), "check-touch")]
 [JsonDerivedType(typeof(OpenStepDown), "open-step-down")]
 [JsonDerivedType(typeof(DeclareContact), "declare-contact")]
 [JsonDerivedType(typeof(CloseStepDown), "close-step-down")]

@@ -13,6 +13,7 @@ using ProbeRunner.Procedures.Steps.SelfCheck;
 using ProbeRunner.Procedures.Steps.StepDown;
 using ProbeRunner.Procedures.Steps.Storing;
 using ProbeRunner.Procedures.Steps.Summary;
+using ProbeRunner.Procedures.Steps.TouchReport;
 using ProbeRunner.Procedures.Steps.TouchTuning;
 using ProbeRunner.Procedures.Steps.Verification;
 using ProbeRunner.Procedures.Steps.XyOffset;
@@ -29,6 +30,7 @@ public static class StepCatalogue
         ["home-xy"] = HomeXyStep.Read,
         ["self-check"] = SelfCheckStep.Read,
         ["first-home-z"] = FirstHomeZStep.Read,
+        ["touch-report-check"] = TouchReportStep.Read,
         ["home"] = HomeStep.Read,
         ["probe-offset"] = XyOffsetStep.Read,
         ["series"] = SeriesStep.Read,

@@ -148,6 +148,12 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
         return new Reading(place, z, time.GetUtcNow(), _epoch, false);
     }
 
+    public async Task<TouchCheck> CheckTouchAsync(BedPoint place, CancellationToken cancel)
+    {
+        Reading reading = await TouchAsync(place, cancel);
+        return new TouchCheck(place, place, reading.Z + Offset.Z, reading.Z, new NozzlePosition(_at.X, _at.Y, _realZ - _datum));
+    }
+
     public Task ExtendProbeAsync(CancellationToken cancel) => DoAsync("extend", 0.5, cancel);
 
     public Task RetractProbeAsync(CancellationToken cancel) => DoAsync("retract", 0.5, cancel);

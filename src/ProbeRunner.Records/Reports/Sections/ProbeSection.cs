@@ -15,6 +15,7 @@ internal static class ProbeSection
     public static Html Render(RunRecord run, MachineProfile? machine) => Html.Of($"""
         <section aria-labelledby="probe"><h2 id="probe">Probe</h2>
         {SelfCheck(run)}
+        {(run.Conclusion<TouchReportConclusion>() is { } report ? Html.Of($"<p>Touch reports: {Verdicts.Sentence(report.Verdict)}</p>") : Html.Nothing)}
         {(run.Conclusion<SeriesConclusion>() is { Readings.IsEmpty: false } series ? Found(series, machine) : Html.Of($"""<p class="missing">{Verdicts.WhyMissing(run, "The probe’s repeatability")}</p>"""))}
         </section>
         """);
