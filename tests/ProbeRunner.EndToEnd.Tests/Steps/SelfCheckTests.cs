@@ -2,7 +2,7 @@ using ProbeRunner.EndToEnd.Tests.Harness;
 
 namespace ProbeRunner.EndToEnd.Tests.Steps;
 
-/// <summary>The probe's self-check alone, by one command, with the simulated person's finger at the probe.</summary>
+/// <summary>The checks of the probe alone, each by one command, with the simulated person's finger at the probe.</summary>
 public sealed class SelfCheckTests : IDisposable
 {
     private readonly TemporaryFolder folder = new();
@@ -10,13 +10,14 @@ public sealed class SelfCheckTests : IDisposable
     public void Dispose() => folder.Dispose();
 
     [Theory]
-    [InlineData("good", 0, "")]
-    [InlineData("dead-probe", 1, "self-check.dead")]
-    [InlineData("reversed-probe", 1, "self-check.reversed")]
-    public async Task A_probe_is_told_by_its_symptoms_over_the_wire(string scenario, int expected, string finding)
+    [InlineData("self-check", "good", 0, "")]
+    [InlineData("self-check", "dead-probe", 1, "self-check.dead")]
+    [InlineData("self-check", "reversed-probe", 1, "self-check.reversed")]
+    [InlineData("touch-report-check", "good", 0, "")]
+    public async Task A_probe_is_told_by_its_symptoms_over_the_wire(string step, string scenario, int expected, string finding)
     {
         var (exitCode, output, errors) = await ProgramProcess.RunAsync(
-            "run", "self-check", "--machine", "wren-240", "--simulate", scenario, "--speed", "100",
+            "run", step, "--machine", "wren-240", "--simulate", scenario, "--speed", "100",
             "--store", folder.File("runs.db"), "--out", folder.File("out"), "--json");
 
         Assert.True(exitCode == expected, $"{output}\n{errors}");

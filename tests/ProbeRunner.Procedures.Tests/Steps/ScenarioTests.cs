@@ -8,6 +8,16 @@ namespace ProbeRunner.Procedures.Tests.Steps;
 
 public sealed class ScenarioTests
 {
+    /// <summary>
+    /// The usual probe is exactly as good as the limit, and the usual person errs now and then: the series and the step-down then say "not
+    /// fit" in some runs in a hundred, by design. These tests are about the machine, whatever the draw, so probe and person are steadier.
+    /// </summary>
+    private static Scenario WithoutVerdictErrors(Scenario scenario) => scenario with
+    {
+        Probe = scenario.Probe with { TouchSdMm = 0.003, ExtensionSdMm = 0.002 },
+        Person = scenario.Person with { FeelSdMm = 0.01, LapseChance = 0 },
+    };
+
     [Theory]
     [InlineData("good")]
     [InlineData("tilted")]
@@ -17,11 +27,11 @@ public sealed class ScenarioTests
     [InlineData("heron-good")]
     public void The_offset_is_true_within_three_hundredths_and_nothing_was_scratched(string scenario) => VirtualTime.Run(async time =>
     {
-        await using SimulatedBench bench = await SimulatedBench.StartAsync(time, scenario);
+        await using SimulatedBench bench = await SimulatedBench.StartAsync(time, scenario, change: WithoutVerdictErrors);
 
         RunOutcome outcome = await bench.RunAsync(TestBench.Script("commission"));
 
-        Assert.True(outcome is RunOutcome.Completed, outcome.Why);
+        Assert.True(outcome is RunOutcome.Completed { Verdict.State: VerdictWord.Fit }, $"{outcome.Why} {outcome.Verdict.Reason}");
         StepDownConclusion offset = bench.Conclusion<StepDownConclusion>();
         double truth = -bench.Host.Truth.TriggerDistanceAt(offset.Place.X, offset.Place.Y);
         Assert.Equal(truth, bench.Host.Truth.StoredOffsetZ, 0.03);
@@ -40,7 +50,7 @@ public sealed class ScenarioTests
     [InlineData("heron-good")]
     public void Every_reading_of_the_grid_is_true_within_its_noise(string scenario) => VirtualTime.Run(async time =>
     {
-        await using SimulatedBench bench = await SimulatedBench.StartAsync(time, scenario);
+        await using SimulatedBench bench = await SimulatedBench.StartAsync(time, scenario, change: WithoutVerdictErrors);
 
         await bench.RunAsync(TestBench.Script("commission"));
 
