@@ -8,10 +8,10 @@ namespace ProbeRunner.Console.Screens.Drawing;
 internal readonly record struct Rect(int Left, int Top, int Columns, int Rows)
 {
     /// <summary>Width in cells, at least 0.</summary>
-    public int Columns { get; } = Math.Max(0, Columns);
+    public int Columns { get; init => field = Math.Max(0, value); } = Math.Max(0, Columns);
 
     /// <summary>Height in cells, at least 0.</summary>
-    public int Rows { get; } = Math.Max(0, Rows);
+    public int Rows { get; init => field = Math.Max(0, value); } = Math.Max(0, Rows);
 
     /// <summary>The column after the last.</summary>
     public int Right => Left + Columns;

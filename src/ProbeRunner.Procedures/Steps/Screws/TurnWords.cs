@@ -3,7 +3,7 @@ using System.Globalization;
 namespace ProbeRunner.Procedures.Steps.Screws;
 
 /// <summary>A turn of a screw in words a hand can follow.</summary>
-internal static class TurnWords
+public static class TurnWords
 {
     /// <summary>The finest turn that is asked for.</summary>
     public const double Finest = 1.0 / 24;
@@ -36,5 +36,6 @@ internal static class TurnWords
         CultureInfo.InvariantCulture,
         $"{(riseMm > 0 ? "Raise" : "Lower")} the bed at the {screw} screw by {Math.Abs(riseMm):0.00} mm: turn its knob {Amount(turns)} {Way(turns)} as seen from above. The knob is underneath: looking up at it from below, the same turn goes {Way(-turns)}. Stop if the knob comes loose or the spring is pressed solid.");
 
-    private static string Way(double turns) => turns > 0 ? "clockwise" : "counter-clockwise";
+    /// <summary>Which way round a turn goes, clockwise positive.</summary>
+    public static string Way(double turns) => turns > 0 ? "clockwise" : "counter-clockwise";
 }
