@@ -11,7 +11,7 @@ namespace ProbeRunner.Console.Screens.Drawing;
 internal sealed record Ramp(double Low, double High, bool IsDiverging)
 {
     private const int Shades = 64;
-    private const string Densities = " .:-=+*#%@";
+    private const string Densities = ".:-=+*#%@";
     private static readonly Colour[] Diverging = [.. Enumerable.Range(0, Shades + 1).Select(number => DivergingAt(number / (double)Shades))];
     private static readonly Colour[] Sequential = [.. Enumerable.Range(0, Shades + 1).Select(number => SequentialAt(number / (double)Shades))];
 

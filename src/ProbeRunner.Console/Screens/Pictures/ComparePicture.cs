@@ -24,7 +24,7 @@ internal static class ComparePicture
         int wide = rest.Columns / 3;
         DrawOne(canvas, rest with { Columns = wide - 1 }, state.Bed, state.Before, heights, state.BeforeName, palette);
         DrawOne(canvas, rest with { Left = rest.Left + wide, Columns = wide - 1 }, state.Bed, state.After, heights, state.AfterName, palette);
-        DrawOne(canvas, rest with { Left = rest.Left + (2 * wide), Columns = rest.Columns - (2 * wide) }, state.Bed, difference, changes, "difference", palette);
+        DrawOne(canvas, rest with { Left = rest.Left + (2 * wide), Columns = wide - 1 }, state.Bed, difference, changes, "difference", palette);
     }
 
     private static void DrawOne(CellCanvas canvas, Rect area, BedOutline bed, BedField field, Ramp ramp, string name, Palette palette)

@@ -88,9 +88,9 @@ internal static class ProfilePicture
         bool isLeft = state.Offset.X <= 0;
         (int nozzle, int probe) = isLeft ? (canvas.Columns - 9, 5) : (5, canvas.Columns - 9);
         int tip = RowOf(0, scale, canvas);
-        canvas.Fill(new Rect(nozzle - 2, 0, 5, tip), new Ink(Role.Nozzle, Role.Raised));
+        canvas.Fill(new Rect(nozzle - 2, 1, 5, tip - 1), Role.Nozzle, "░");
         canvas.Put(nozzle, tip, "▼", Ink.Bold(Role.Nozzle));
-        canvas.WriteCentred(new Rect(nozzle - 4, 0, 9, 1), 0, "nozzle", new Ink(Role.Nozzle, Role.Raised));
+        canvas.WriteCentred(new Rect(nozzle - 4, 0, 9, 1), 0, "nozzle", Role.Nozzle);
         canvas.WriteCentred(new Rect(probe - 4, 0, 9, 1), 0, "probe", Role.Probe);
         int retracted = RowOf(state.RetractedAboveNozzleMm, scale, canvas);
         int extended = RowOf(-state.ExtendedBelowNozzleMm, scale, canvas);

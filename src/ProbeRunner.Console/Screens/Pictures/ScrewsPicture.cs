@@ -8,6 +8,8 @@ namespace ProbeRunner.Console.Screens.Pictures;
 internal static class ScrewsPicture
 {
     private const int LabelColumns = 18;
+    private const int LeastLabelColumns = 11;
+    private const int AxisColumns = 6;
 
     /// <summary>Draws on the whole canvas.</summary>
     public static void Draw(CellCanvas canvas, ScrewsState state, Palette palette)
@@ -37,7 +39,7 @@ internal static class ScrewsPicture
         double[] heights = [.. screws.Where(screw => screw.HeightMm is not null).Select(screw => screw.HeightMm!.Value)];
         return heights.Length == 0
             ? "The bed at its screws, not measured yet"
-            : $"Bed at its screws ({state.Round}): highest to lowest {Numbers.Plain(heights.Max() - heights.Min())} mm, tolerance ± {Numbers.Plain(state.ToleranceMm)}";
+            : $"Bed at its screws ({state.Round}): range {Numbers.Plain(heights.Max() - heights.Min())} mm, tolerance ± {Numbers.Plain(state.ToleranceMm)}";
     }
 
     private static void DrawScrew(CellCanvas canvas, BedFrame frame, ScrewMark screw, double toleranceMm)
@@ -52,20 +54,35 @@ internal static class ScrewsPicture
         Ink ink = screw.IsNow ? Ink.Selected : new Ink(screw.HeightMm is null ? Role.Quiet : isLevel ? Role.Good : Role.Warning, Role.Plate, Letters.Bold);
         canvas.Put(column, row, screw.Turns > 0 ? "↻" : screw.Turns < 0 ? "↺" : isLevel ? "✓" : "○", ink);
 
-        // The text goes to the side with more room.
-        bool isLeft = column - frame.Cells.Left < frame.Cells.Columns / 2;
-        int wide = Math.Min(LabelColumns, (frame.Cells.Columns / 2) - 2);
-        CellCanvas label = canvas.Part(new Rect(isLeft ? column + 2 : column - 1 - wide, row - 1, wide, 3).Intersect(frame.Cells));
-        int middle = Math.Min(1, row - frame.Cells.Top);
-        WriteLine(label, middle - 1, screw.Name, new Ink(Role.Text, Role.Plate), isLeft);
-        WriteLine(label, middle, screw.HeightMm is { } mm ? $"{Numbers.Signed(mm).Trim()} mm" : "not measured", ink, isLeft);
-        WriteLine(label, middle + 1, screw.Turns == 0 ? string.Empty : $"{(screw.Turns > 0 ? "↻" : "↺")} {Short(screw.Turns)}", ink, isLeft);
+        DrawLabel(canvas, frame, screw, row, column - frame.Cells.Left < frame.Cells.Columns / 2, isLevel);
     }
 
-    private static void WriteLine(CellCanvas label, int row, string text, Ink ink, bool isLeft)
+    /// <summary>Beside the plate, on the screw's side; on it where there is no room beside.</summary>
+    private static void DrawLabel(CellCanvas canvas, BedFrame frame, ScrewMark screw, int row, bool isLeft, bool isLevel)
+    {
+        int room = isLeft ? frame.Cells.Left - AxisColumns : canvas.Columns - frame.Cells.Right - 1;
+        bool isBeside = room >= LeastLabelColumns;
+        int wide = isBeside ? Math.Min(LabelColumns, room - 1) : Math.Min(LabelColumns, (frame.Cells.Columns / 2) - 5);
+        int from = (isLeft, isBeside) switch
+        {
+            (true, true) => frame.Cells.Left - AxisColumns - wide,
+            (false, true) => frame.Cells.Right + 2,
+            (true, false) => frame.Column(screw.Place.X) + 2,
+            _ => frame.Column(screw.Place.X) - 1 - wide,
+        };
+        CellCanvas label = canvas.Part(new Rect(from, row - 1, wide, 3));
+        Colour ground = isBeside ? Role.Ground : Role.Plate;
+        Ink figures = screw.IsNow ? Ink.Selected : new Ink(screw.HeightMm is null ? Role.Quiet : isLevel ? Role.Good : Role.Warning, ground, Letters.Bold);
+        bool isLeading = isLeft != isBeside;
+        WriteLine(label, 0, screw.Name, new Ink(Role.Text, ground), isLeading);
+        WriteLine(label, 1, screw.HeightMm is { } mm ? $"{Numbers.Signed(mm).Trim()} mm" : "not measured", figures, isLeading);
+        WriteLine(label, 2, screw.Turns == 0 ? string.Empty : $"{(screw.Turns > 0 ? "↻" : "↺")} {Short(screw.Turns)}", figures, isLeading);
+    }
+
+    private static void WriteLine(CellCanvas label, int row, string text, Ink ink, bool isLeading)
     {
         string fitting = CellText.Fit(text, label.Columns);
-        label.Write(isLeft ? 0 : label.Columns - CellText.Cells(fitting), row, fitting, ink);
+        label.Write(isLeading ? 0 : label.Columns - CellText.Cells(fitting), row, fitting, ink);
     }
 
     /// <summary>A dial in the middle of the bed: the arc that the knob goes through, seen from above.</summary>
@@ -110,12 +127,12 @@ internal static class ScrewsPicture
         }
 
         string says = now is not null && now.Turns != 0
-            ? $"{(now.Turns > 0 ? "↻" : "↺")} Now {now.Name}: {TurnWords.Amount(now.Turns)} {TurnWords.Way(now.Turns)} from above; the bed {(now.RiseMm > 0 ? "rises" : "sinks")} {Numbers.Plain(Math.Abs(now.RiseMm), 2)} mm"
+            ? $"{(now.Turns > 0 ? "↻" : "↺")} {now.Name}: {TurnWords.Amount(now.Turns)} {TurnWords.Way(now.Turns)}"
             : screws.Any(screw => screw.Turns != 0) ? "Turns as marked, seen from above." : screws.Any(screw => screw.HeightMm is not null) ? "✓ Nothing to turn." : string.Empty;
         canvas.Write(foot.Left, foot.Top, CellText.Fit(says, foot.Columns), Ink.Bold(now is null ? Role.Text : Role.Accent));
         if (foot.Rows > 1 && now is not null && now.Turns != 0)
         {
-            canvas.Write(foot.Left, foot.Top + 1, CellText.Fit($"  Looking up at the knob from below, that is {TurnWords.Way(-now.Turns)}.", foot.Columns), Role.Quiet);
+            canvas.Write(foot.Left, foot.Top + 1, CellText.Fit($"  seen from above ({TurnWords.Way(-now.Turns)} from below); bed {(now.RiseMm > 0 ? "rises" : "sinks")} {Numbers.Plain(Math.Abs(now.RiseMm), 2)} mm", foot.Columns), Role.Quiet);
         }
     }
 

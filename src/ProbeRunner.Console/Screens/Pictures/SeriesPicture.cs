@@ -37,8 +37,8 @@ internal static class SeriesPicture
     {
         0 => "No reading yet",
         1 => $"1 reading at {Numbers.Signed(heights[0], 4).Trim()} mm",
-        _ when soFar is { SigmaMm: > 0 } => $"{heights.Length} readings around {Numbers.Signed(heights.Average(), 4).Trim()} mm, standard deviation {Numbers.Plain(soFar.SigmaMm, 4)} mm",
-        _ => $"{heights.Length} readings around {Numbers.Signed(heights.Average(), 4).Trim()} mm",
+        _ when soFar is { SigmaMm: > 0 } => $"{heights.Length} readings, mean {Numbers.Signed(heights.Average(), 4).Trim()} mm, scatter {Numbers.Plain(soFar.SigmaMm, 4)} mm",
+        _ => $"{heights.Length} readings, mean {Numbers.Signed(heights.Average(), 4).Trim()} mm",
     };
 
     private static void DrawReadings(CellCanvas canvas, Rect area, double[] heights, SeriesSoFar? soFar)
@@ -88,7 +88,7 @@ internal static class SeriesPicture
 
         for (int cell = 0; cell < counts.Length; cell++)
         {
-            Bars.Level(canvas, area.Left + 2, area.Bottom - 1 - cell, area.Columns - 2, (double)counts[cell] / counts.Max(), Role.Quiet);
+            Bars.Level(canvas, area.Left + 2, area.Bottom - 1 - cell, area.Columns - 2, (double)counts[cell] / Math.Max(3, counts.Max()), Role.Quiet);
         }
 
         canvas.Fill(new Rect(area.Left + 1, area.Top, 1, area.Rows), Role.Frame, "│");

@@ -22,7 +22,7 @@ internal static class TouchTuningPicture
         int numbers = hasNumbers ? 20 : 0;
         double reach = Math.Max(2 * state.MarginMm, Math.Min(6 * state.MarginMm, candidates.Max(candidate => Math.Max(Math.Abs(candidate.LowerMm), Math.Abs(candidate.UpperMm)))));
         var scale = new Scale(-reach, reach);
-        var chart = new Rect(names, 2, canvas.Columns - names - numbers, canvas.Rows - 3);
+        var chart = new Rect(names, 2, canvas.Columns - names - numbers, Math.Min(canvas.Rows - 3, candidates.Length + 1));
         DrawMargins(canvas, chart, scale, state.MarginMm);
         if (hasNumbers)
         {

@@ -47,10 +47,10 @@ public sealed class PlotTests
     [Fact]
     public void A_field_map_in_ascii_is_ascii()
     {
-        var canvas = new CellCanvas(10, 1, isAscii: true);
+        var canvas = new CellCanvas(9, 1, isAscii: true);
 
-        HalfBlocks.Paint(canvas, new Ramp(0, 9, false), new Palette(ColourDepth.Monochrome, IsAscii: true), (column, _) => column);
+        HalfBlocks.Paint(canvas, new Ramp(-0.5, 8.5, false), new Palette(ColourDepth.Monochrome, IsAscii: true), (column, _) => column);
 
-        Assert.Equal(" .:-=+*#%@\n", canvas.ToText());
+        Assert.Equal(".:-=+*#%@\n", canvas.ToText());
     }
 }
