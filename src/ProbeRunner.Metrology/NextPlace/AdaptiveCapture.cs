@@ -31,6 +31,8 @@ public sealed class AdaptiveCapture
     /// <summary>The first places lie this part of the reachable extent inside its edges.</summary>
     private const double FirstPlacesInset = 0.06;
 
+    private const double SamePlaceMm = 0.05;
+
     private readonly ImmutableArray<double> foretoldErrors;
     private readonly Place[] targets;
     private readonly Place[] candidates;
@@ -130,10 +132,14 @@ public sealed class AdaptiveCapture
         posterior.PredictMap(
             SurfaceMap.Evenly(printable.MinX, printable.MaxX, LatticeSide), SurfaceMap.Evenly(printable.MinY, printable.MaxY, LatticeSide)).RmsStandardDeviation;
 
-    /// <summary>Reading less what the map foretold in the reading's epoch and at its time; null when there was no map or the epoch is new.</summary>
+    /// <summary>
+    /// Reading less what the map foretold in the reading's epoch and at its time; null when there was no map, the epoch is new, or the place was
+    /// touched before (a revisited reference point would flatter the map).
+    /// </summary>
     private double? Foretold(CaptureReading reading)
     {
-        if (Posterior is null || Readings.Length < 9)
+        var place = new Place(reading.X, reading.Y);
+        if (Posterior is null || Readings.Length < 9 || Readings.Any(earlier => place.DistanceTo(new Place(earlier.X, earlier.Y)) < SamePlaceMm))
         {
             return null;
         }

@@ -106,12 +106,14 @@ public sealed record BudgetLine(string Name, double StandardUncertaintyMm, doubl
 /// <param name="Area">The rectangle captured.</param>
 /// <param name="Columns">Grid columns; 0 when the places were chosen as it went.</param>
 /// <param name="Rows">Grid rows; 0 likewise.</param>
-/// <param name="Readings">All that count, in the order taken.</param>
+/// <param name="Readings">Those that count, one for each place, epoch and visit, in the order taken.</param>
 /// <param name="Map">The surface on an even lattice for drawing, heights relative to the homing place.</param>
 /// <param name="TiltXMm">Rise from left to right over the captured area.</param>
 /// <param name="TiltYMm">Rise from front to back.</param>
 /// <param name="FlatnessMm">Minimum zone.</param>
 /// <param name="RmsMm">Of plane residuals.</param>
+/// <param name="Conditions">Temperatures, in words.</param>
+/// <param name="Details">Touches, drift, datums, shape and mesh.</param>
 public sealed record CaptureConclusion(
     StepVerdict Verdict,
     ImmutableArray<Finding> Findings,
@@ -124,7 +126,8 @@ public sealed record CaptureConclusion(
     double TiltYMm,
     double FlatnessMm,
     double RmsMm,
-    string Conditions) : StepConclusion(Verdict, Findings);
+    string Conditions,
+    CaptureDetails? Details = null) : StepConclusion(Verdict, Findings);
 
 /// <summary>A surface on an even lattice.</summary>
 /// <param name="Area">Rectangle the lattice spans.</param>

@@ -28,6 +28,9 @@ internal sealed class ProgressMeter(IReadOnlyList<StepPlan> plans)
         }
     }
 
+    /// <summary>How long a plan will take, by the times measured so far.</summary>
+    public TimeSpan Expect(StepPlan plan) => TimeSpan.FromSeconds(Kinds.Sum(kind => plan.Of(kind) * Mean(kind)));
+
     /// <summary>A step begins; all before it is done.</summary>
     public void BeginStep(int index)
     {

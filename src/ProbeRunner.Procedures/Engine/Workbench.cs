@@ -29,6 +29,9 @@ internal sealed class Workbench(
     /// <summary>How often a section of the step in hand was begun before; part of what decides its unpredictable choices.</summary>
     public int RetakesOf(string section) => _retakes.GetValueOrDefault((_step, section)) + replay.RetakesOf(_step, section);
 
+    /// <summary>How long a plan will take, by the times measured so far.</summary>
+    public TimeSpan Expect(StepPlan plan) => progress.Expect(plan);
+
     /// <inheritdoc />
     public async Task<T> InSectionAsync<T>(Section section, Func<Task<T>> body)
     {

@@ -38,6 +38,7 @@ public static class StepCatalogue
         ["screws"] = ScrewsStep.Read,
         ["step-down"] = StepDownStep.Read,
         ["grid"] = GridStep.Read,
+        ["guided-capture"] = GuidedCaptureStep.Read,
         ["mesh"] = MeshStep.Read,
         ["store"] = StoreStep.Read,
         ["verify"] = VerifyStep.Read,

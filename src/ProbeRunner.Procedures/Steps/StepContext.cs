@@ -31,6 +31,9 @@ internal sealed class StepContext(
     public Task<T> InSectionAsync<T>(string name, Retake retake, int? planned, Func<Task<T>> body) =>
         bench.InSectionAsync(new Section(name, retake, planned), body);
 
+    /// <summary>How long a plan will take on this machine: by its own times of this session where there are any. For telling, never for deciding.</summary>
+    public TimeSpan Expect(StepPlan plan) => bench.Expect(plan);
+
     /// <summary>Puts a question to the person.</summary>
     public Task<Answer> AskAsync(Prompt prompt) => bench.DoAsync(new AskPerson(prompt));
 

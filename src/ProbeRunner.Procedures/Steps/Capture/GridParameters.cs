@@ -1,24 +1,45 @@
+using System.Collections.Immutable;
+using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Machine.Toml;
 
 namespace ProbeRunner.Procedures.Steps.Capture;
 
 /// <summary>Parameters of the grid capture.</summary>
-/// <param name="Columns">Places along X, 3 to 60.</param>
-/// <param name="Rows">Places along Y, 3 to 60.</param>
-/// <param name="Touches">Touches per place, 1 to 5; two or more let a wrong one be seen.</param>
-/// <param name="ReferenceEvery">After how many places the reference point is touched again, 0 for never, up to 1000.</param>
-/// <param name="DisagreementMm">Touches of a place further apart than this are taken again, mm, 0.005 to 0.5.</param>
-/// <param name="TouchFeedMmPerMin">Touches go no faster, mm/min, 10 to 600; 0 for as fast as the controller does.</param>
-/// <param name="ExtraLiftMm">Lift above the clearance height before each touch, mm, 0 to 20.</param>
-internal sealed record GridParameters(int Columns, int Rows, int Touches, int ReferenceEvery, double DisagreementMm, double TouchFeedMmPerMin, double ExtraLiftMm)
+/// <param name="Columns">Places along X, 3 to 200; not used when a spacing is given.</param>
+/// <param name="Rows">Places along Y, 3 to 200; likewise.</param>
+/// <param name="SpacingMm">Largest distance between neighbouring places, mm, 1 to 200; 0 when columns and rows say it.</param>
+/// <param name="Area">Rectangle of the bed to capture; null for all that the probe can reach. It is cut to what can be reached.</param>
+/// <param name="Rule">How each place is touched.</param>
+internal sealed record GridParameters(int Columns, int Rows, double SpacingMm, BedRectangle? Area, CaptureRule Rule)
 {
-    /// <summary>Keys: columns, rows, touches, reference_every, disagreement_mm, touch_feed_mm_per_min, extra_lift_mm.</summary>
+    private const int MostSide = 200;
+    private const double LargestMm = 2000;
+
+    /// <summary>Keys: columns, rows, spacing_mm, area_mm = [min x, min y, max x, max y], and those of <see cref="CaptureRule.Read"/>.</summary>
     public static GridParameters Read(TomlSection section) => new(
-        section.Whole("columns", 3, 60, 6),
-        section.Whole("rows", 3, 60, 6),
-        section.Whole("touches", 1, 5, 2),
-        section.Whole("reference_every", 0, 1000, 12),
-        section.Number("disagreement_mm", 0.005, 0.5, 0.03),
-        section.Number("touch_feed_mm_per_min", 0, 600, 0),
-        section.Number("extra_lift_mm", 0, 20, 0));
+        section.Whole("columns", 3, MostSide, 6),
+        section.Whole("rows", 3, MostSide, 6),
+        SpacingOf(section),
+        AreaOf(section),
+        CaptureRule.Read(section, touches: 2, referenceEvery: 12));
+
+    /// <summary>The rectangle <c>area_mm</c>; null when it is missing.</summary>
+    public static BedRectangle? AreaOf(TomlSection section)
+    {
+        ImmutableArray<double> area = section.Numbers("area_mm", "min x, min y, max x, max y", 4, 0, LargestMm, ImmutableArray<double>.Empty);
+        if (area.Length != 4)
+        {
+            return null;
+        }
+
+        var rectangle = new BedRectangle(area[0], area[1], area[2], area[3]);
+        if (section.IsSound && rectangle.IsEmpty)
+        {
+            section.Refuse("area_mm", "the rectangle has no area", "min x below max x, min y below max y");
+        }
+
+        return rectangle;
+    }
+
+    private static double SpacingOf(TomlSection section) => section.Has("spacing_mm") ? section.Number("spacing_mm", 1, 200) : section.Number("spacing_mm", 0, 200, 0);
 }

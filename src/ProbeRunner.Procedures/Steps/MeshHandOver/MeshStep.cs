@@ -89,7 +89,7 @@ internal sealed class MeshStep(double resolutionMm) : Step
         var grid = new MeshGrid(area.MinX, area.MinY, area.MaxX, area.MaxY, found?.Columns ?? profile.Columns, found?.Rows ?? profile.Rows);
         BedPoint home = context.Profile.Travel.HomingPlace;
         double? sigma = context.EarlierOrNull<SeriesConclusion>()?.SigmaMm is { } measured and > 0 ? Math.Max(measured, 0.001) : null;
-        CapturedSurface surface = CapturedSurface.Of(capture.Readings, GridJudgement.Plate(context.Profile), home, sigma).Value;
+        CapturedSurface surface = CapturedSurface.Of(capture.Readings, CaptureJudgement.Plate(context.Profile), home, sigma).Value;
         Metrology.Meshes.SurfaceMap map = surface.Map(new Box(area.MinX, area.MinY, area.MaxX, area.MaxY), DenseSide, DenseSide).Heights;
         CorrectionMesh fitted = MeshFit.LeastSquares(grid, map);
         double atHome = fitted.HeightAt(home.X, home.Y, EdgeRule.Clamped);

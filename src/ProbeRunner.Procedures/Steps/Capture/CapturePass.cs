@@ -1,0 +1,87 @@
+using ProbeRunner.Machine.Geometry;
+using ProbeRunner.Machine.Touches;
+using ProbeRunner.Procedures.Requests;
+
+namespace ProbeRunner.Procedures.Steps.Capture;
+
+/// <summary>
+/// One capture under way: touches places, comes back to the reference point when it is due, and homes again when that is asked for.
+/// What is due follows from the readings and their times alone, so that a resumed run goes the same way. After every new datum epoch, wanted or
+/// not (a power cut), the reference point is touched first: it ties the epochs together.
+/// </summary>
+internal sealed class CapturePass(StepContext context, CaptureRule rule, BedPoint reference)
+{
+    private int _places;
+    private int _sinceReference;
+    private Reading? _lastReference;
+    private Reading? _last;
+    private int _referenceVisits;
+
+    /// <summary>What was touched so far.</summary>
+    public CaptureTally Tally { get; } = new(rule);
+
+    /// <summary>The newest touch; null before the first.</summary>
+    public Reading? Last => _last;
+
+    /// <summary>Does what is due, then touches a place as often as the rule says.</summary>
+    /// <returns>Its touches, in order.</returns>
+    public async Task<IReadOnlyList<Reading>> TouchPlaceAsync(BedPoint place)
+    {
+        if (rule.HomeAgainEvery > 0 && _places > 0 && _places % rule.HomeAgainEvery == 0)
+        {
+            await context.DoAsync(new HomeAxes(Axes.Z));
+            await VisitReferenceAsync();
+        }
+        else if (IsReferenceDue())
+        {
+            await VisitReferenceAsync();
+        }
+
+        List<Reading> touches = await TouchAsync(place, firstRepeat: 1);
+        Tally.Add(touches);
+        (_places, _sinceReference) = (_places + 1, _sinceReference + 1);
+        return touches;
+    }
+
+    /// <summary>Ends the capture with a last visit to the reference point.</summary>
+    public Task EndAsync() => rule.Revisits ? VisitReferenceAsync() : Task.CompletedTask;
+
+    private bool IsReferenceDue()
+    {
+        if (!rule.Revisits)
+        {
+            return false;
+        }
+
+        return _lastReference is not { } visited || _last is not { } last
+            || last.DatumEpoch != visited.DatumEpoch
+            || (rule.ReferenceEvery > 0 && _sinceReference >= rule.ReferenceEvery)
+            || (rule.ReferenceMinutes > 0 && (last.At - visited.At).TotalMinutes >= rule.ReferenceMinutes);
+    }
+
+    private async Task VisitReferenceAsync()
+    {
+        // Numbered beyond those of the grid's own visit to this place.
+        List<Reading> touches = await TouchAsync(reference, (++_referenceVisits * (rule.Touches + CaptureRule.MostExtra)) + 1);
+        Tally.Add(touches);
+        (_lastReference, _sinceReference) = (touches[^1], 0);
+    }
+
+    private async Task<List<Reading>> TouchAsync(BedPoint place, int firstRepeat)
+    {
+        var touches = new List<Reading>();
+        while (touches.Count < rule.Touches || (touches.Count < rule.Touches + CaptureRule.MostExtra && rule.Touches > 1 && Tally.LeavesOpen(touches)))
+        {
+            if (rule.ExtraLiftMm > 0)
+            {
+                await context.DoAsync(new LiftHigher(rule.ExtraLiftMm));
+            }
+
+            Reading touch = await context.DoAsync(new TouchAt(place, firstRepeat + touches.Count));
+            touches.Add(touch);
+            _last = touch;
+        }
+
+        return touches;
+    }
+}

@@ -1,0 +1,26 @@
+using ProbeRunner.Machine.Geometry;
+using ProbeRunner.Machine.Toml;
+
+namespace ProbeRunner.Procedures.Steps.Capture;
+
+/// <summary>Parameters of the guided capture.</summary>
+/// <param name="TargetRmsMm">Root mean square error of the map that is wanted, mm, 0.005 to 0.2.</param>
+/// <param name="MostTouches">Places after which it gives up, 9 to 400.</param>
+/// <param name="MostMinutes">Minutes after which it gives up, 1 to 1440.</param>
+/// <param name="Batch">Places chosen at a time, 1 to 16: more save travel and cost a few touches.</param>
+/// <param name="BumpWidthMm">Full width at half height of the bumps that it says could have been missed, mm, 5 to 200.</param>
+/// <param name="Area">Where the map must be good; null for the printable area.</param>
+/// <param name="Rule">How each place is touched.</param>
+internal sealed record GuidedParameters(
+    double TargetRmsMm, int MostTouches, double MostMinutes, int Batch, double BumpWidthMm, BedRectangle? Area, CaptureRule Rule)
+{
+    /// <summary>Keys: target_rms_mm, most_touches, most_minutes, batch, bump_width_mm, area_mm, and those of <see cref="CaptureRule.Read"/>.</summary>
+    public static GuidedParameters Read(TomlSection section) => new(
+        section.Number("target_rms_mm", 0.005, 0.2, 0.02),
+        section.Whole("most_touches", 9, 400, 120),
+        section.Number("most_minutes", 1, 1440, 240),
+        section.Whole("batch", 1, 16, 1),
+        section.Number("bump_width_mm", 5, 200, 30),
+        GridParameters.AreaOf(section),
+        CaptureRule.Read(section, touches: 1, referenceEvery: 20));
+}
