@@ -42,7 +42,7 @@ public sealed class RunScriptTests
     {
         FileFaultException fault = Assert.Throws<FileFaultException>(() => RunScript.Parse("title = \"t\"\n[[step]]\ndo = \"grid\"\ncolumns = 2\n", "my.toml"));
 
-        Assert.Contains("from 3 to 60", fault.Message, StringComparison.Ordinal);
+        Assert.Contains("from 3 to 200", fault.Message, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -6,8 +6,8 @@ namespace ProbeRunner.Procedures.Steps.Capture;
 
 /// <summary>
 /// One capture under way: touches places, comes back to the reference point when it is due, and homes again when that is asked for.
-/// What is due follows from the readings and their times alone, so that a resumed run goes the same way. After every new datum epoch, wanted or
-/// not (a power cut), the reference point is touched first: it ties the epochs together.
+/// What is due follows from the readings and their times alone, so that a resumed run goes the same way. An epoch that an interruption began costs
+/// no further touch: its readings are tied to the others' by the surface that they share and by the next visit to the reference point.
 /// </summary>
 internal sealed class CapturePass(StepContext context, CaptureRule rule, BedPoint reference)
 {
@@ -19,9 +19,6 @@ internal sealed class CapturePass(StepContext context, CaptureRule rule, BedPoin
 
     /// <summary>What was touched so far.</summary>
     public CaptureTally Tally { get; } = new(rule);
-
-    /// <summary>The newest touch; null before the first.</summary>
-    public Reading? Last => _last;
 
     /// <summary>Does what is due, then touches a place as often as the rule says.</summary>
     /// <returns>Its touches, in order.</returns>
@@ -54,7 +51,6 @@ internal sealed class CapturePass(StepContext context, CaptureRule rule, BedPoin
         }
 
         return _lastReference is not { } visited || _last is not { } last
-            || last.DatumEpoch != visited.DatumEpoch
             || (rule.ReferenceEvery > 0 && _sinceReference >= rule.ReferenceEvery)
             || (rule.ReferenceMinutes > 0 && (last.At - visited.At).TotalMinutes >= rule.ReferenceMinutes);
     }

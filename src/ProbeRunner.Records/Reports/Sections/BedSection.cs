@@ -31,6 +31,7 @@ internal static class BedSection
             <figure>{BedMap.Draw(capture, machine)}
             <figcaption>Seen from above, the front edge below; heights relative to the homing place (diamond). Dots: probed places; ×: a reading that needed a second touch. Lines join equal heights, the thick one is zero. Hatched: out of the probe’s reach or not captured; cross-hatched: clips. Circles with a slot: adjusting screws. {Certainty(capture.Map)}</figcaption></figure>
             {unknown}
+            {(capture.Details is { } details ? CaptureDetailsPart.Render(details) : Html.Nothing)}
             {Lattice(capture.Map)}
             """);
     }
