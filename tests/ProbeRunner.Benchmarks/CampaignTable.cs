@@ -20,6 +20,7 @@ internal static class CampaignTable
         ["round-trip"] = new("send to acknowledged over a pseudo-terminal, beside a bare client", (output, _) => RoundTrip.Run(output)),
         ["simulated-nights"] = new("simulated hours per real minute", (output, _) => SimulatedNights.Run(output)),
         ["touch-tuning"] = new("feeds chosen by touch tuning, and how often wrongly [SEEDS]", (output, words) => TouchTuningCampaign.Run(output, Beds(words))),
+        ["warm-up"] = new("warm-up watches: settled too early, wait against the truth [SEEDS]", (output, words) => WarmUpCampaign.Run(output, Beds(words))),
         ["verdict"] = new("touches to a verdict and its error rates, by kind of scatter", (output, _) => VerdictCampaign.Run(output)),
     };
 

@@ -19,6 +19,7 @@ namespace ProbeRunner.Procedures.Conclusions;
 [JsonDerivedType(typeof(FirstLayerConclusion), "first-layer")]
 [JsonDerivedType(typeof(ScrewsConclusion), "screws")]
 [JsonDerivedType(typeof(StepDownConclusion), "step-down")]
+[JsonDerivedType(typeof(WarmUpConclusion), "warm-up")]
 [JsonDerivedType(typeof(TouchTuningConclusion), "touch-tuning")]
 [JsonDerivedType(typeof(CaptureConclusion), "capture")]
 [JsonDerivedType(typeof(MeshConclusion), "mesh")]

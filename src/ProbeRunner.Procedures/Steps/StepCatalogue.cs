@@ -16,6 +16,7 @@ using ProbeRunner.Procedures.Steps.Summary;
 using ProbeRunner.Procedures.Steps.TouchReport;
 using ProbeRunner.Procedures.Steps.TouchTuning;
 using ProbeRunner.Procedures.Steps.Verification;
+using ProbeRunner.Procedures.Steps.WarmUp;
 using ProbeRunner.Procedures.Steps.XyOffset;
 
 namespace ProbeRunner.Procedures.Steps;
@@ -34,6 +35,7 @@ public static class StepCatalogue
         ["home"] = HomeStep.Read,
         ["probe-offset"] = XyOffsetStep.Read,
         ["series"] = SeriesStep.Read,
+        ["warm-up"] = WarmUpStep.Read,
         ["touch-tuning"] = TouchTuningStep.Read,
         ["screws"] = ScrewsStep.Read,
         ["step-down"] = StepDownStep.Read,

@@ -48,6 +48,7 @@ public static class ReportPage
             {FirstLayerSection.Render(run)}
             {ProbeSection.Render(run, machine)}
             {TouchTuningSection.Render(run)}
+            {WarmUpSection.Render(run)}
             {SettingsSection.Render(run)}
             {ConditionsSection.Render(run)}
             {CautionsSection.Render()}
