@@ -87,6 +87,24 @@ public sealed class NightTests
         Assert.Contains(bench.Conclusion<CaptureConclusion>().Findings, finding => finding.Id == "grid.drifted");
     });
 
+    [Fact]
+    public void A_bed_that_moves_in_the_night_stops_the_run_safely_and_one_burr_does_not() => VirtualTime.Run(async time =>
+    {
+        var bench = new TestBench(time);
+        bench.Printer.Bed = place => place is { X: > 100 and < 112, Y: > 60 and < 72 } ? 0.6 : 0; // a burr that every touch finds
+        RunOutcome outcome = await bench.RunAsync(Grid(20, touches: 1));
+        Assert.True(outcome is RunOutcome.Completed, outcome.Why);
+        Assert.Contains(bench.Conclusion<CaptureConclusion>().Readings, reading => reading.Z > 0.5);
+
+        bench = new TestBench(time);
+        int touches = 0;
+        bench.Printer.Bed = _ => touches++ > 150 ? 1.2 : 0;
+        outcome = await bench.RunAsync(Grid(20, touches: 1));
+        Assert.True(outcome is RunOutcome.Faulted, outcome.ToString());
+        Assert.Contains("off their neighbours", outcome.Why, StringComparison.Ordinal);
+        Assert.Equal((0.0, 0.0), (bench.Printer.NozzleTarget, bench.Printer.BedTarget));
+    });
+
     /// <summary>The same machine with a touch so slow that the capture lasts a night, and a bed that creeps.</summary>
     private static Scenario OfEightHours(Scenario machine) => machine with
     {

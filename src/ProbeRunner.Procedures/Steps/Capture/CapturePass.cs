@@ -11,6 +11,7 @@ namespace ProbeRunner.Procedures.Steps.Capture;
 /// </summary>
 internal sealed class CapturePass(StepContext context, CaptureRule rule, BedPoint reference)
 {
+    private readonly JumpWatch _jumps = new(rule.JumpMm);
     private int _places;
     private int _sinceReference;
     private Reading? _lastReference;
@@ -36,6 +37,7 @@ internal sealed class CapturePass(StepContext context, CaptureRule rule, BedPoin
 
         List<Reading> touches = await TouchAsync(place, firstRepeat: 1);
         Tally.Add(touches);
+        _jumps.Settle(Tally.Counting[^1]);
         (_places, _sinceReference) = (_places + 1, _sinceReference + 1);
         return touches;
     }
@@ -66,7 +68,8 @@ internal sealed class CapturePass(StepContext context, CaptureRule rule, BedPoin
     private async Task<List<Reading>> TouchAsync(BedPoint place, int firstRepeat)
     {
         var touches = new List<Reading>();
-        while (touches.Count < rule.Touches || (touches.Count < rule.Touches + CaptureRule.MostExtra && rule.Touches > 1 && Tally.LeavesOpen(touches)))
+        int least = rule.Touches;
+        while (touches.Count < least || (touches.Count > 1 && touches.Count < rule.Touches + CaptureRule.MostExtra && Tally.LeavesOpen(touches)))
         {
             if (rule.ExtraLiftMm > 0)
             {
@@ -76,6 +79,7 @@ internal sealed class CapturePass(StepContext context, CaptureRule rule, BedPoin
             Reading touch = await context.DoAsync(new TouchAt(place, firstRepeat + touches.Count));
             touches.Add(touch);
             _last = touch;
+            least = touches.Count == 1 && _jumps.IsOdd(touch) ? Math.Max(least, 2) : least;
         }
 
         return touches;
