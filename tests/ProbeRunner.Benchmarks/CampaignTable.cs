@@ -16,6 +16,7 @@ internal static class CampaignTable
         ["map"] = new("touches to a map of a wanted accuracy, beside the plain grid [BEDS]", (output, words) => MapCampaign.Run(output, Beds(words))),
         ["mesh"] = new("correction mesh fitted against sampled [BEDS]", (output, words) => MeshCampaign.Run(output, Beds(words))),
         ["minimum-zone"] = new("time of the minimum zone of 100 to 100,000 points", (output, words) => MinimumZoneTimes.Run(output, Beds(words))),
+        ["operators"] = new("promises kept whatever a person answers at the paper [OPERATORS]", (output, words) => OperatorsCampaign.Run(output, Count(words, 10_000))),
         ["paper"] = new("prompts to the paper threshold, by the person's own scatter", (output, _) => PaperCampaign.Run(output)),
         ["round-trip"] = new("send to acknowledged over a pseudo-terminal, beside a bare client", (output, _) => RoundTrip.Run(output)),
         ["simulated-nights"] = new("simulated hours per real minute", (output, _) => SimulatedNights.Run(output)),
@@ -25,6 +26,9 @@ internal static class CampaignTable
     };
 
     /// <summary>How many beds: the first word that follows the campaign's name, 200 unless given.</summary>
-    private static int Beds(string[] words) =>
-        words.Length > 0 && int.TryParse(words[0], System.Globalization.CultureInfo.InvariantCulture, out int beds) && beds > 0 ? beds : 200;
+    private static int Beds(string[] words) => Count(words, 200);
+
+    /// <summary>The first word that follows the campaign's name, or what is usual.</summary>
+    private static int Count(string[] words, int usual) =>
+        words.Length > 0 && int.TryParse(words[0], System.Globalization.CultureInfo.InvariantCulture, out int count) && count > 0 ? count : usual;
 }

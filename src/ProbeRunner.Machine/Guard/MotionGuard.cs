@@ -37,6 +37,11 @@ public sealed class MotionGuard
     /// <summary>The height of the nozzle at which it would touch the highest bed known of, uncertain by the entered distance.</summary>
     private double HighestBed => HighestTrigger - _profile.Probe.TriggerToNozzleMm + GuardLimits.FloorMarginMm;
 
+    /// <summary>The lowest height that the open step-down leaves, by its floor and the first contact at its place, mm; infinite when none is open.</summary>
+    public double StepDownLowestZ => State.StepDown is { } open
+        ? Math.Max(open.FloorZ, (GuardRules.FirstContact(this, open.Place) ?? double.NegativeInfinity) - GuardLimits.DeepestBeyondContactMm) - (State.Mesh?.Lowest ?? 0)
+        : double.PositiveInfinity;
+
     private double LowerThanNozzle => State.Probe == ProbePosture.Retracted ? 0 : _profile.Probe.ExtendedBelowNozzleMm;
 
     private double HighestTrigger

@@ -99,7 +99,8 @@ public interface IPrinter : IAsyncDisposable
     /// Opens the guard for a step-down at the nozzle's present place: the floor is the trigger height of the last touch here in this epoch,
     /// minus the entered trigger-to-nozzle distance and 0.5 mm, never below the profile's lowest Z.
     /// </summary>
-    void BeginStepDown(double triggerHeightMm, double triggerToNozzleMm);
+    /// <returns>The lowest height that the guard allows there from now on, mm; a contact declared later may raise it.</returns>
+    double BeginStepDown(double triggerHeightMm, double triggerToNozzleMm);
 
     /// <summary>Tells the guard of a first contact at a height: nothing goes deeper than 0.10 mm below it.</summary>
     void DeclareContact(double heightMm);

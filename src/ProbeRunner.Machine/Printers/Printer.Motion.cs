@@ -152,10 +152,11 @@ public sealed partial class Printer
     public void DeclareOffsetVerified(bool verified) => _state.Apply(guard => guard.OffsetVerified(verified));
 
     /// <inheritdoc />
-    public void BeginStepDown(double triggerHeightMm, double triggerToNozzleMm)
+    public double BeginStepDown(double triggerHeightMm, double triggerToNozzleMm)
     {
         _ = _state.Guard;
         _state.Apply(guard => guard.StepDownBegun(triggerHeightMm, triggerToNozzleMm));
+        return _state.Guard.StepDownLowestZ;
     }
 
     /// <inheritdoc />

@@ -48,8 +48,8 @@ public sealed record RunScript(string Name, string Title, string Purpose, Immuta
     }
 
     /// <summary>
-    /// A script of one step, with the lift, the check of the probe and the homing before it that its motions need. What it must know
-    /// besides (a judged probe, a captured bed) is not made up: the engine's refusal names the steps that give it.
+    /// A script of one step, with the lift and homing before it that its motions need, and the tests of the probe that it rests on. What it
+    /// must know besides (an offset, a captured bed) is not made up: the engine's refusal names the steps that give it.
     /// </summary>
     /// <param name="step">The step's name.</param>
     /// <param name="set">Parameters, each as <c>key=value</c> or <c>step.key=value</c>.</param>
@@ -75,7 +75,14 @@ public sealed record RunScript(string Name, string Title, string Purpose, Immuta
 
     private static IEnumerable<string> Before(Step step) => step.Needs switch
     {
-        var needs when needs.HasFlag(Milestones.ProbeTested | Milestones.HomedZ) => ["first-lift", "home-xy", "self-check", "first-home-z"],
+        var needs when needs.HasFlag(Milestones.ProbeTested) =>
+        [
+            "first-lift",
+            "home-xy",
+            "self-check",
+            .. needs.HasFlag(Milestones.HomedZ) ? ["first-home-z"] : Array.Empty<string>(),
+            .. needs.HasFlag(Milestones.Repeatable) ? ["series"] : Array.Empty<string>(),
+        ],
         var needs when needs.HasFlag(Milestones.HomedZ) => ["first-lift", "home"],
         var needs when needs.HasFlag(Milestones.HomedXY) => ["first-lift", "home-xy"],
         var needs when needs.HasFlag(Milestones.Lifted) => ["first-lift"],

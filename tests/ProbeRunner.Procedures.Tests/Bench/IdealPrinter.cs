@@ -196,7 +196,11 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
 
     public void DeclareOffsetVerified(bool verified) => Log.Add($"verified {verified}");
 
-    public void BeginStepDown(double triggerHeightMm, double triggerToNozzleMm) => Log.Add("open");
+    public double BeginStepDown(double triggerHeightMm, double triggerToNozzleMm)
+    {
+        Log.Add("open");
+        return triggerHeightMm - triggerToNozzleMm - 0.5;
+    }
 
     public void DeclareContact(double heightMm) => Log.Add("contact");
 

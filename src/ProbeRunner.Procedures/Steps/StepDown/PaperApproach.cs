@@ -15,13 +15,16 @@ internal sealed record PaperApproachPrompts(string TouchHandsClear, string Appro
 /// <param name="ContactMm">Nozzle Z at which the nozzle should reach the bed, by the entered distance.</param>
 internal sealed record PaperGround(IReadOnlyList<double> Heights, double MeanMm, double ContactMm);
 
+/// <summary>The guard's opening over the place.</summary>
+/// <param name="LowestMm">Nozzle Z below which it lets nothing go, mm.</param>
+/// <param name="LimitsOpened">Whether the controller's own travel limits had to be opened.</param>
+internal readonly record struct PaperOpening(double LowestMm, bool LimitsOpened);
+
 /// <summary>Touches, comes down, lets a take be done, lifts again. Every phase begins with "paper out, hands clear".</summary>
 internal sealed class PaperApproach(StepContext context, BedPoint place, PaperApproachPrompts prompts)
 {
     /// <summary>Where steps of 0.1 mm begin, above the expected contact: a little above the guard's own limit.</summary>
     private const double NearBedMm = GuardLimits.NearBedMm + 0.02;
-
-    private const double FloorMarginMm = 0.5;
 
     /// <summary>Touches the place.</summary>
     public async Task<PaperGround> TouchAsync(int touches)
@@ -39,20 +42,19 @@ internal sealed class PaperApproach(StepContext context, BedPoint place, PaperAp
     }
 
     /// <summary>Brings the nozzle over the place and opens the guard's floor.</summary>
-    /// <returns>Whether the controller's own travel limits had to be opened.</returns>
-    public async Task<bool> OpenAsync(PaperGround ground)
+    public async Task<PaperOpening> OpenAsync(PaperGround ground)
     {
         await context.HandsClearAsync(prompts.ApproachHandsClear, "The nozzle goes over the place and comes down close to the bed. Paper out, hands clear?");
         await context.DoAsync(new LiftToClearance());
         await context.DoAsync(new MoveNozzle(place));
-        await context.DoAsync(new OpenStepDown(ground.MeanMm, context.Profile.Probe.TriggerToNozzleMm));
-        bool belowZero = ground.ContactMm - FloorMarginMm < 0;
+        StepDownRoom room = await context.DoAsync(new OpenStepDown(ground.MeanMm, context.Profile.Probe.TriggerToNozzleMm));
+        bool belowZero = room.LowestMm < 0;
         if (belowZero)
         {
             await context.DoAsync(new SwitchSoftLimits(false));
         }
 
-        return belowZero;
+        return new PaperOpening(room.LowestMm, belowZero);
     }
 
     /// <summary>Nozzle Z, a multiple of the finest step, from which steps of at most 0.1 mm are taken.</summary>
@@ -64,24 +66,26 @@ internal sealed class PaperApproach(StepContext context, BedPoint place, PaperAp
     }
 
     /// <summary>Comes down to where fine steps begin, has the paper put in, and does a take.</summary>
-    public async Task<PaperTakeResult> TakeAsync(PaperGround ground, PaperTakePlan plan)
+    public async Task<PaperTakeResult> TakeAsync(PaperGround ground, PaperOpening opening, PaperTakePlan plan)
     {
-        double from = NearBed(ground);
+        double step = context.Profile.Travel.ZStepMm;
+        double lowest = Math.Round(Math.Ceiling(opening.LowestMm / step) * step, 6);
+        double from = Math.Max(NearBed(ground), lowest);
         await context.DoAsync(new MoveToHeight(from, context.Profile.Travel.LiftFeedMmPerMin));
         await context.AskAsync(Prompts.Acknowledge(
             prompts.PaperIn,
             "See that the probe is retracted. Lay the paper under the nozzle and keep two fingers on its free end, well away from the nozzle. From here on the nozzle moves by at most a tenth of a millimetre at a time.",
             "The paper is the gauge; your hand stays where the nozzle can't reach it."));
-        return await new PaperTake(context, plan with { StartMm = Math.Min(plan.StartMm, from), LowestMm = ground.ContactMm - FloorMarginMm + 0.05 }).RunAsync(from);
+        return await new PaperTake(context, plan with { StartMm = Math.Clamp(plan.StartMm, lowest, from), LowestMm = lowest }).RunAsync(from);
     }
 
     /// <summary>Lifts off and puts the limits back.</summary>
-    public async Task CloseAsync(bool limitsOpened)
+    public async Task CloseAsync(PaperOpening opening)
     {
         await context.HandsClearAsync(prompts.LiftHandsClear, "The nozzle lifts. Take the paper out. Paper out, hands clear?");
         await context.DoAsync(new LiftToClearance());
         await context.DoAsync(new CloseStepDown());
-        if (limitsOpened)
+        if (opening.LimitsOpened)
         {
             await context.DoAsync(new SwitchSoftLimits(true));
         }

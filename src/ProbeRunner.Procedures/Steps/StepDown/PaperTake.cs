@@ -12,7 +12,7 @@ namespace ProbeRunner.Procedures.Steps.StepDown;
 /// <param name="PaperPromptId">Id of the question.</param>
 /// <param name="StartMm">Nozzle Z of the first question, from above.</param>
 /// <param name="CoarseStepMm">Step of the first descent, at most 0.1.</param>
-/// <param name="LowestMm">Nozzle Z below which the descent is given up.</param>
+/// <param name="LowestMm">Nozzle Z, a multiple of the finest step, below which the descent is given up.</param>
 /// <param name="HalfWidthMm">Half width of the 95 % interval at which the take is done.</param>
 /// <param name="MostAnswers">Answers after which it is done in any case.</param>
 internal sealed record PaperTakePlan(

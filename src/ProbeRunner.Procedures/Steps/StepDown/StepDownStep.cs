@@ -1,4 +1,5 @@
 using ProbeRunner.Machine.Geometry;
+using ProbeRunner.Machine.Guard;
 using ProbeRunner.Machine.Heat;
 using ProbeRunner.Machine.Profiles;
 using ProbeRunner.Machine.Settings;
@@ -54,6 +55,7 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
         BedPoint place = parameters.Place ?? context.Profile.Travel.HomingPlace;
         ProbeOffset before = await context.DoAsync(new ReadProbeOffset());
         Temperatures heat = await context.DoAsync(new ReadTemperatures());
+        await MakeRoomAsync(context, before);
         var takes = new List<OffsetTake>();
         for (int number = 1; takes.Count < parameters.Takes && number <= parameters.Takes + MostSpoiltTakes; number++)
         {
@@ -85,25 +87,39 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
         return Conclude(place, takes, estimate, heat, wrong);
     }
 
+    /// <summary>
+    /// An offset that is far wrong (a wrong sign, say) puts the bed below the machine's lowest height. Then a first guess is written live;
+    /// like everything live it is put back unless the run stores its result.
+    /// </summary>
+    private static async Task MakeRoomAsync(StepContext context, ProbeOffset before)
+    {
+        double expectedContact = -before.Z - context.Profile.Probe.TriggerToNozzleMm;
+        if (!context.Profile.Travel.HomesWithProbe || expectedContact - GuardLimits.FloorMarginMm >= context.Profile.Travel.LowestZ)
+        {
+            return;
+        }
+
+        ProbeOffset guess = before with { Z = -context.Profile.Probe.TriggerToNozzleMm };
+        context.Warn(FormattableString.Invariant($"The controller's Z offset of {before.Z:0.000} mm would put the bed below the machine's lowest height. For this test it is set to {guess.Z:0.000} mm, the distance entered in the profile; it is put back unless the result is stored."));
+        await context.InSectionAsync("first guess", Retake.WhenInterrupted, null, () => context.DoAsync(new WriteProbeOffset(guess)));
+    }
+
     private async Task<OffsetTake> TakeAsync(StepContext context, BedPoint place, int number, OffsetTake? last)
     {
         var approach = new PaperApproach(context, place, Around);
         SeededChance chance = context.Chance($"take {number}", "start");
-        if (number > 1)
-        {
-            // A new epoch, so that a contact felt wrongly in an earlier take does not keep the guard from this one's bed.
-            await context.HandsClearAsync(PromptIds.StepDownHomeHandsClear, "Z is homed for the next take. Paper out, hands clear?");
-            await context.DoAsync(new HomeAxes(Axes.Z));
-        }
 
+        // A new epoch, so that a contact felt wrongly before does not keep the guard from this take's bed.
+        await context.HandsClearAsync(PromptIds.StepDownHomeHandsClear, FormattableString.Invariant($"Z is homed for take {number}. Paper out, hands clear?"));
+        await context.DoAsync(new HomeAxes(Axes.Z));
         PaperGround ground = await approach.TouchAsync(parameters.Touches);
-        bool opened = await approach.OpenAsync(ground);
+        PaperOpening opening = await approach.OpenAsync(ground);
         double start = last is null
             ? ground.ContactMm + FirstStartAboveContactMm + chance.Between(0, 0.2)
             : ground.MeanMm + last.DragOverTouchMm + LaterStartAboveDragMm + chance.Between(0, 0.25);
-        PaperTakeResult result = await approach.TakeAsync(ground, new PaperTakePlan(
-            number, PromptIds.StepDownPaper, start, last is null ? 0.1 : 0.05, double.NegativeInfinity, parameters.HalfWidthMm, parameters.MostAnswers));
-        await approach.CloseAsync(opened);
+        PaperTakeResult result = await approach.TakeAsync(ground, opening, new PaperTakePlan(
+            number, PromptIds.StepDownPaper, start, last is null ? 0.1 : 0.05, opening.LowestMm, parameters.HalfWidthMm, parameters.MostAnswers));
+        await approach.CloseAsync(opening);
         return new OffsetTake(ground, result);
     }
 

@@ -1,4 +1,5 @@
 using ProbeRunner.Machine.Geometry;
+using ProbeRunner.Machine.Guard;
 using ProbeRunner.Machine.Profiles;
 using ProbeRunner.Machine.Settings;
 using ProbeRunner.Machine.Toml;
@@ -17,6 +18,9 @@ namespace ProbeRunner.Procedures.Steps.Verification;
 internal sealed class VerifyStep(double toleranceMm, double paperMm) : Step
 {
     private const string PaperElsewhere = "verify.paper-elsewhere";
+    private const string GapWrongId = "verify.gap-wrong";
+    private const double FarMm = 5;
+    private const double NearMm = 1;
     private const double TriggerToleranceMm = 0.15;
     private const double UsualHomingSigmaMm = 0.01;
 
@@ -31,7 +35,7 @@ internal sealed class VerifyStep(double toleranceMm, double paperMm) : Step
 
     public override string WhatGoodLooksLike => "A gap of 5 mm, then of 1 mm, then paper that begins to drag at its own thickness.";
 
-    public override Milestones Needs => Milestones.HomedXY | Milestones.OffsetKnown;
+    public override Milestones Needs => Milestones.HomedXY | Milestones.ProbeTested;
 
     public override Milestones Gives => Milestones.OffsetVerified | Milestones.HomedZ;
 
@@ -72,28 +76,47 @@ internal sealed class VerifyStep(double toleranceMm, double paperMm) : Step
                 FormattableString.Invariant($"Offset {offset.Z:0.000} mm, trigger at {ground.MeanMm:0.000} mm instead of {-offset.Z:0.000} mm."));
         }
 
-        bool opened = await approach.OpenAsync(ground);
-        foreach ((double height, string id, string seen) in new[] { (5.0, PromptIds.VerifyGapFive, "about 5 mm: a pencil lies under it loosely"), (1.0, PromptIds.VerifyGapOne, "about 1 mm: a coin of that thickness just fits") })
+        PaperOpening opening = await approach.OpenAsync(ground);
+        if (!await LooksRightAsync(context, approach, ground, FarMm, PromptIds.VerifyGapFive, "about 5 mm: a pencil does not quite go under it"))
         {
-            await context.HandsClearAsync(PromptIds.VerifyApproachHandsClear, FormattableString.Invariant($"The nozzle goes to {height:0} mm above the bed. Paper out, hands clear?"));
-            await ApproachAsync(context, approach.NearBed(ground), height);
-            Answer gap = await context.AskAsync(Prompts.Choose(
-                id, $"Is the gap between nozzle and bed {seen}?", "A wrong sign or a doubled offset shows here as a gap of several millimetres too much or none.", ("wrong", "no, or not sure"), ("right", "yes")));
-            if (gap.Value != "right")
-            {
-                await approach.CloseAsync(opened);
-                return Wrong("verify.gap-wrong", "The gap seen is not the gap commanded.", FormattableString.Invariant($"Commanded {height:0} mm; the person saw another gap."));
-            }
+            await approach.CloseAsync(opening);
+            return GapWrong(FarMm);
         }
 
-        return await PaperAsync(context, approach, ground, opened);
+        if (ground.ContactMm > NearMm - GuardLimits.FloorMarginMm)
+        {
+            // By the touch the bed may be higher than the next height: whatever was seen, the nozzle does not go there.
+            await approach.CloseAsync(opening);
+            return Wrong(
+                GapWrongId,
+                "By its touch the bed lies higher than the offset promises.",
+                FormattableString.Invariant($"The probe triggered at {ground.MeanMm:0.000} mm, and the profile says that the nozzle touches {context.Profile.Probe.TriggerToNozzleMm:0.00} mm lower: at {ground.ContactMm:0.000} mm, not at 0. The nozzle was not sent lower than {FarMm:0} mm."));
+        }
+
+        if (!await LooksRightAsync(context, approach, ground, NearMm, PromptIds.VerifyGapOne, "about 1 mm: a coin of that thickness just fits"))
+        {
+            await approach.CloseAsync(opening);
+            return GapWrong(NearMm);
+        }
+
+        return await PaperAsync(context, approach, ground, opening);
     }
 
-    private async Task<VerifyConclusion> PaperAsync(StepContext context, PaperApproach approach, PaperGround ground, bool opened)
+    private static async Task<bool> LooksRightAsync(StepContext context, PaperApproach approach, PaperGround ground, double height, string id, string seen)
     {
-        double start = paperMm + LaterStart(context);
-        PaperTakeResult take = await approach.TakeAsync(ground, new PaperTakePlan(1, PromptIds.VerifyPaper, start, 0.05, double.NegativeInfinity, 0.025, 25));
-        await approach.CloseAsync(opened);
+        await context.HandsClearAsync(PromptIds.VerifyApproachHandsClear, FormattableString.Invariant($"The nozzle goes to {height:0} mm above the bed. Paper out, hands clear?"));
+        await ApproachAsync(context, approach.NearBed(ground), height);
+        Answer gap = await context.AskAsync(Prompts.Choose(
+            id, $"Is the gap between nozzle and bed {seen}?", "A wrong sign or a doubled offset shows here as a gap of several millimetres too much or none.", ("wrong", "no, or not sure"), ("right", "yes")));
+        return gap.Value == "right";
+    }
+
+    private async Task<VerifyConclusion> PaperAsync(StepContext context, PaperApproach approach, PaperGround ground, PaperOpening opening)
+    {
+        // No question-free way leads nearer to the bed than the entered distance allows for, whatever the offset promises.
+        double start = Math.Max(paperMm + 0.2, ground.ContactMm + GuardLimits.FloorMarginMm + 0.15) + context.Chance("prove", "start").Between(0, 0.2);
+        PaperTakeResult take = await approach.TakeAsync(ground, opening, new PaperTakePlan(1, PromptIds.VerifyPaper, start, 0.1, opening.LowestMm, 0.025, 25));
+        await approach.CloseAsync(opening);
         if (take.Drag is not { } drag)
         {
             return Wrong("verify.no-drag", "The paper test of the verification came to no end.", take.CalledOff ? "Called off by the person." : "The paper never dragged.");
@@ -124,7 +147,8 @@ internal sealed class VerifyStep(double toleranceMm, double paperMm) : Step
         }
     }
 
-    private static double LaterStart(StepContext context) => 0.2 + context.Chance("prove", "start").Between(0, 0.2);
+    private static VerifyConclusion GapWrong(double height) => Wrong(
+        GapWrongId, "The gap seen is not the gap commanded.", FormattableString.Invariant($"Commanded {height:0} mm; the person saw another gap."));
 
     private static VerifyConclusion Wrong(string id, string title, string evidence, double paperHeight = 0, double difference = 0) => new(
         Verdicts.NotFit(title),

@@ -16,7 +16,6 @@ internal sealed class MarkAndFind(StepContext context, BedPoint mark)
     private const string Touching = "touching";
     private const string Over = "over";
     private const double DownMm = 0.0975; // the guard allows 0.1 near the bed
-    private const double LowestBelowContactMm = 0.45;
     private const double FirstStepMm = 3;
     private const double FinestStepMm = 0.1;
     private const double FarthestMm = 40;
@@ -59,11 +58,11 @@ internal sealed class MarkAndFind(StepContext context, BedPoint mark)
     {
         var approach = new PaperApproach(context, mark, Around);
         PaperGround ground = await approach.TouchAsync(1);
-        bool limitsOpened = await approach.OpenAsync(ground);
+        PaperOpening opening = await approach.OpenAsync(ground);
         double height = approach.NearBed(ground);
         await context.DoAsync(new MoveToHeight(height, context.Profile.Travel.LiftFeedMmPerMin));
         string answer = await AskHeightAsync();
-        while (answer == "lower" && height - DownMm >= ground.ContactMm - LowestBelowContactMm)
+        while (answer == "lower" && height - DownMm >= opening.LowestMm)
         {
             height = Math.Round(height - DownMm, 6);
             await context.DoAsync(new MoveToHeight(height, context.Profile.Travel.SlowFeedMmPerMin));
@@ -79,7 +78,7 @@ internal sealed class MarkAndFind(StepContext context, BedPoint mark)
                 "The middle of the cross is what the probe's tip is brought over."));
         }
 
-        await approach.CloseAsync(limitsOpened);
+        await approach.CloseAsync(opening);
         return answer == Touching;
     }
 

@@ -1,0 +1,24 @@
+using ProbeRunner.Procedures.Conclusions;
+using ProbeRunner.Procedures.Journal;
+
+namespace ProbeRunner.Campaigns;
+
+/// <summary>A journal that keeps its rows in memory.</summary>
+internal sealed class PlainJournal(ulong seed) : IJournal
+{
+    private readonly List<JournalEntry> _entries = [];
+
+    public IReadOnlyList<JournalEntry> Entries => _entries;
+
+    public RunHeader Header { get; } = new(
+        "run-1", "wren-240", "campaign", string.Empty, string.Empty, string.Empty, "port", string.Empty, new DateTimeOffset(2026, 1, 5, 6, 0, 0, TimeSpan.Zero), seed, "0.1");
+
+    public IReadOnlyList<JournalEntry> ReadAll() => [.. _entries];
+
+    public void Append(JournalEntry entry) => _entries.Add(entry);
+
+    /// <summary>The last conclusion of a type; null when no step came to one.</summary>
+    public T? Conclusion<T>()
+        where T : StepConclusion =>
+        _entries.Where(entry => entry.Kind == EntryKind.StepEnded).Select(entry => JournalJson.Read<StepConclusion>(entry.Reply)).OfType<T>().LastOrDefault();
+}
