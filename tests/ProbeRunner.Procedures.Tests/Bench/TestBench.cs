@@ -1,4 +1,5 @@
 using System.Threading.Channels;
+using ProbeRunner.Campaigns;
 using ProbeRunner.Machine.Profiles;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Engine;
@@ -32,19 +33,7 @@ internal sealed class TestBench
     public List<RunEvent> Events { get; } = [];
 
     /// <summary>The folder of profiles above the test's own.</summary>
-    public static string Folder
-    {
-        get
-        {
-            var folder = new DirectoryInfo(AppContext.BaseDirectory);
-            while (!File.Exists(Path.Combine(folder.FullName, "ProbeRunner.sln")))
-            {
-                folder = folder.Parent!;
-            }
-
-            return Path.Combine(folder.FullName, "profiles");
-        }
-    }
+    public static string Folder => CampaignMachine.ProfilesFolder;
 
     public static RunScript Script(string name) => RunScript.Load(Path.Combine(Folder, "runs", name + ".toml"));
 
