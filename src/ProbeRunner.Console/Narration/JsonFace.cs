@@ -10,12 +10,21 @@ namespace ProbeRunner.Console.Narration;
 internal sealed class JsonFace(ProgramContext context) : IRunFace
 {
     private readonly JsonNarrator narrator = new(context.Output);
+    private JsonPrompts? prompts;
 
     /// <inheritdoc />
-    public IOperator PersonFor(MachineLink machine) => machine.SimulatedPerson ?? new JsonPrompts(context.Input, context.Error);
+    public IOperator PersonFor(MachineLink machine)
+    {
+        prompts = machine.SimulatedPerson is null ? new JsonPrompts(context.Input, context.Error) : null;
+        return machine.SimulatedPerson ?? prompts!;
+    }
 
     /// <inheritdoc />
-    public IDisposable Begin(BegunRun run) => new OperatorInterrupts(context.Time, () => run.Control.Stop(), () => run.Control.Halt(), context.Error);
+    public IDisposable Begin(BegunRun run)
+    {
+        prompts?.Typed.Attach(run.Control);
+        return new OperatorInterrupts(context.Time, () => run.Control.Stop(), () => run.Control.Halt(), context.Error);
+    }
 
     /// <inheritdoc />
     public IRunListener ListenerFor(MachineLink machine) => narrator;

@@ -83,6 +83,8 @@ internal sealed class JsonNarrator(TextWriter output) : IRunListener
                 return new { @event = "answer", t, id = e.PromptId, answer = e.Value };
             case SettingChanged e:
                 return new { @event = "changed", t, setting = e.Setting, before = e.Before, after = e.After };
+            case Nudged e:
+                return new { @event = "nudged", t, byMm = e.ByMm, totalMm = e.TotalMm };
             case VerdictReached e:
                 return new { @event = "verdict", t, step = e.Step, state = Word(e.Verdict.State.ToString()), confidence = e.Verdict.Confidence, reason = e.Verdict.Reason };
             case FindingReached e:

@@ -9,20 +9,24 @@ namespace ProbeRunner.Console.Narration;
 /// <summary>A run told and asked in plain lines.</summary>
 internal sealed class PlainFace(ProgramContext context) : IRunFace
 {
-    private bool asksPerson;
+    private PlainPrompts? prompts;
 
     /// <inheritdoc />
     public IOperator PersonFor(MachineLink machine)
     {
-        asksPerson = machine.SimulatedPerson is null;
-        return machine.SimulatedPerson ?? new PlainPrompts(context.Input, context.Error);
+        prompts = machine.SimulatedPerson is null ? new PlainPrompts(context.Input, context.Error) : null;
+        return machine.SimulatedPerson ?? prompts!;
     }
 
     /// <inheritdoc />
-    public IDisposable Begin(BegunRun run) => new OperatorInterrupts(context.Time, () => run.Control.Stop(), () => run.Control.Halt(), context.Error);
+    public IDisposable Begin(BegunRun run)
+    {
+        prompts?.Typed.Attach(run.Control);
+        return new OperatorInterrupts(context.Time, () => run.Control.Stop(), () => run.Control.Halt(), context.Error);
+    }
 
     /// <inheritdoc />
-    public IRunListener ListenerFor(MachineLink machine) => new PlainNarrator(context.Output, context.Error, machine.Speed, asksPerson);
+    public IRunListener ListenerFor(MachineLink machine) => new PlainNarrator(context.Output, context.Error, machine.Speed, prompts is not null);
 
     /// <inheritdoc />
     public void End(EndedRun run)

@@ -45,6 +45,9 @@ internal sealed class PlainNarrator(TextWriter results, TextWriter news, double 
             case SettingChanged changed:
                 News($"        changed: {changed.Setting} from {changed.Before} to {changed.After}");
                 break;
+            case Nudged nudged:
+                News(string.Create(CultureInfo.InvariantCulture, $"        nudged {(nudged.ByMm < 0 ? "closer" : "farther")}: {nudged.ByMm:+0.000;-0.000} mm, {nudged.TotalMm:+0.000;-0.000;0.000} mm in all"));
+                break;
             case PromptAsked asked when asksPerson:
                 foreach (var line in PromptText.Lines(asked.Prompt))
                 {

@@ -1,11 +1,18 @@
 using System.Text.Json;
+using ProbeRunner.Procedures.Engine;
 using ProbeRunner.Procedures.Operators;
 
 namespace ProbeRunner.Console.Operators;
 
-/// <summary>Takes answers as JSON lines <c>{"id": ..., "answer": ...}</c>; the prompts themselves go out as run events.</summary>
+/// <summary>
+/// Takes answers as JSON lines <c>{"id": ..., "answer": ...}</c>, and nudges as <c>{"nudge": "closer"}</c> or <c>"farther"</c> at any time;
+/// the prompts themselves go out as run events.
+/// </summary>
 internal sealed class JsonPrompts(TextReader input, TextWriter errors) : IOperator
 {
+    /// <summary>Where the lines come from.</summary>
+    public TypedLines Typed { get; } = new(input, NudgeIn, errors);
+
     /// <inheritdoc />
     public bool IsPresent => true;
 
@@ -14,7 +21,7 @@ internal sealed class JsonPrompts(TextReader input, TextWriter errors) : IOperat
     {
         while (true)
         {
-            var line = await Task.Run(input.ReadLine, cancel).WaitAsync(cancel)
+            var line = await Typed.NextAsync(cancel)
                 ?? throw new OperatorGoneException("The stream of answers ended, so nobody can answer any more.");
             if (Parse(line) is not { } given)
             {
@@ -35,18 +42,19 @@ internal sealed class JsonPrompts(TextReader input, TextWriter errors) : IOperat
         }
     }
 
-    private static (string Id, string Answer)? Parse(string line)
+    private static NudgeDirection? NudgeIn(string line) =>
+        Property(line, "nudge") is { } word ? PlainPrompts.NudgeIn(word) : null;
+
+    private static (string Id, string Answer)? Parse(string line) =>
+        Property(line, "id") is { } id && Property(line, "answer") is { } answer ? (id, answer) : null;
+
+    private static string? Property(string line, string name)
     {
         try
         {
             using var document = JsonDocument.Parse(line);
             var root = document.RootElement;
-            if (root.ValueKind != JsonValueKind.Object || !root.TryGetProperty("id", out var id) || !root.TryGetProperty("answer", out var answer))
-            {
-                return null;
-            }
-
-            return (id.ToString(), answer.ToString());
+            return root.ValueKind == JsonValueKind.Object && root.TryGetProperty(name, out var value) ? value.ToString() : null;
         }
         catch (JsonException)
         {

@@ -1,5 +1,6 @@
 using System.Globalization;
 using ProbeRunner.Console.Narration;
+using ProbeRunner.Procedures.Engine;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Transport.Framing;
 
@@ -7,12 +8,15 @@ namespace ProbeRunner.Console.Operators;
 
 /// <summary>
 /// Takes a person's answers in plain lines from a terminal or a pipe. The questions themselves are told with the run's other news, so that
-/// they stand where they belong.
+/// they stand where they belong. The words closer and farther nudge the nozzle while lines are laid.
 /// </summary>
 /// <param name="input">Where answers are typed.</param>
 /// <param name="output">Where the person is helped.</param>
 internal sealed class PlainPrompts(TextReader input, TextWriter output) : IOperator
 {
+    /// <summary>Where the lines come from.</summary>
+    public TypedLines Typed { get; } = new(input, NudgeIn, output);
+
     /// <inheritdoc />
     public bool IsPresent => true;
 
@@ -21,8 +25,7 @@ internal sealed class PlainPrompts(TextReader input, TextWriter output) : IOpera
     {
         while (true)
         {
-            // A blocked read of a terminal cannot be cancelled: the wait is given up, the read stays behind.
-            var typed = await Task.Run(input.ReadLine, cancel).WaitAsync(cancel)
+            var typed = await Typed.NextAsync(cancel)
                 ?? throw new OperatorGoneException("The terminal was closed, so nobody can answer any more.");
             if (typed.Trim() == "?")
             {
@@ -38,6 +41,14 @@ internal sealed class PlainPrompts(TextReader input, TextWriter output) : IOpera
             output.WriteLine($"    Please answer with {PromptText.Accepted(prompt)}; ? tells why this is asked.");
         }
     }
+
+    /// <summary>The nudge that a typed line asks for; null for none.</summary>
+    internal static NudgeDirection? NudgeIn(string typed) => typed.Trim().ToLowerInvariant() switch
+    {
+        "closer" => NudgeDirection.Closer,
+        "farther" => NudgeDirection.Farther,
+        _ => null,
+    };
 
     /// <summary>Takes a typed line as an answer to a prompt; null when it is none.</summary>
     internal static Answer? Understand(Prompt prompt, string typed)

@@ -114,7 +114,10 @@ public interface IPrinter : IAsyncDisposable
     /// </summary>
     Task BeginLayingAsync(double layerHeightMm, CancellationToken cancel);
 
-    /// <summary>Comes straight down at the nozzle's place and lays lines at one height, one after another without a stop.</summary>
+    /// <summary>
+    /// Comes straight down at the nozzle's place and lays lines at one height, one after another without a stop. Asked for again at the same height it
+    /// goes on from where it is: a row at a time, a nudge or a stop is never later than the row in hand.
+    /// </summary>
     /// <exception cref="NotAbleException">The controller's dialect has no verb for it.</exception>
     Task LayAsync(ImmutableArray<LaidLine> lines, double heightMm, double feedMmPerMin, CancellationToken cancel);
 

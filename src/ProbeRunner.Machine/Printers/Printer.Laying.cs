@@ -30,7 +30,11 @@ public sealed partial class Printer
         double z = Rounded(heightMm, Verb.MoveHeight, "z");
         RequireAll(lines, z, feedMmPerMin);
         NozzlePosition at = _state.Guard.State.Position!.Value;
-        await GoAsync(Verb.MoveHeight, at, at with { Z = z }, cancel, ("z", z), ("feed", Profile.Travel.LiftFeedMmPerMin));
+        if (at.Z != z)
+        {
+            await GoAsync(Verb.MoveHeight, at, at with { Z = z }, cancel, ("z", z), ("feed", Profile.Travel.LiftFeedMmPerMin));
+        }
+
         _state.Apply(guard => guard.PositionLost());
         foreach (LaidLine line in lines)
         {

@@ -16,6 +16,7 @@ internal sealed class HoldRoutine(Instruments instruments, Recorder recorder, Ru
     public async Task<bool> HoldAsync(int step, string stepName)
     {
         IPrinter printer = instruments.Printer;
+        instruments.Nudges.Close();
         recorder.Note(EntryKind.Interrupted, step, new InterruptedPayload("hold", "The operator asked to hold."));
         await StandClearAsync(printer);
         if (control.EnterHold() is not { } released)
@@ -34,7 +35,8 @@ internal sealed class HoldRoutine(Instruments instruments, Recorder recorder, Ru
         await AskHandsClearAsync();
         if (nozzleTarget > 0 && control.Phase == RunPhase.Running)
         {
-            await printer.SetHeaterTargetsAsync(nozzleTarget, null, CancellationToken.None);
+            double bed = (await printer.ReadTemperaturesAsync(CancellationToken.None)).BedTargetCelsius;
+            await new HeatRoutine(printer, control).ReachAsync(nozzleTarget, bed);
             recorder.Restored(step, null, "the nozzle heater's target");
         }
 

@@ -14,6 +14,8 @@ namespace ProbeRunner.Procedures.Engine;
 /// <param name="LiveMesh">The mesh that the run wrote and has not stored; null when there is none.</param>
 /// <param name="OffsetVerified">Whether the run proved the offset at the bed.</param>
 /// <param name="SoftLimitsChanged">Whether the controller's own travel limits are off because of the run.</param>
+/// <param name="NozzleTargetCelsius">The nozzle's target that the run set last; 0 for off.</param>
+/// <param name="BedTargetCelsius">The bed's.</param>
 internal sealed record MachineState(
     bool Lifted,
     Axes Homed,
@@ -23,7 +25,9 @@ internal sealed record MachineState(
     ProbeOffset? LiveOffset,
     MeshNodes? LiveMesh,
     bool OffsetVerified,
-    bool SoftLimitsChanged)
+    bool SoftLimitsChanged,
+    double NozzleTargetCelsius = 0,
+    double BedTargetCelsius = 0)
 {
     /// <summary>How fast the controller let Z go at most when the run met it, mm/min; null until it was read.</summary>
     public double? ZFeedAsFound { get; init; }

@@ -8,13 +8,20 @@ using ProbeRunner.Procedures.Requests;
 namespace ProbeRunner.Procedures.Engine;
 
 /// <summary>
-/// After a resume, brings the machine back to what the recorded facts imply, as late as possible: live settings before the first request
-/// that meets the machine, homing before the first that moves or changes something. Follows the state as the run goes on.
+/// Brings the machine back to what the run's facts imply, as late as possible. After a resume: live settings before the first request that
+/// meets the machine, heat and homing before the first that moves or changes something. In any session: homing again after a pause so long
+/// that the controller let go of its motors. Follows the state as the run goes on.
 /// </summary>
-internal sealed class Restorer(Instruments instruments, Recorder recorder, MachineState implied, bool resumed)
+internal sealed class Restorer(Instruments instruments, Recorder recorder, RunControl control, MachineState implied, bool resumed)
 {
+    /// <summary>A bed that was colder than this below its target has to soak again.</summary>
+    private const double StillSoakedCelsius = 5;
+
+    private readonly HeatRoutine _heat = new(instruments.Printer, control);
     private bool _live = !resumed;
     private bool _settingsBack = !resumed;
+    private bool _heatBack = !resumed;
+    private bool _homedBack = !resumed;
 
     /// <summary>What the facts imply now.</summary>
     public MachineState State { get; private set; } = implied;
@@ -29,7 +36,8 @@ internal sealed class Restorer(Instruments instruments, Recorder recorder, Machi
     public void Follow(Func<MachineState, MachineState> change) => State = change(State);
 
     /// <summary>Brings back what a request needs.</summary>
-    public async Task RestoreForAsync(Request request, int step)
+    /// <returns>Whether the datum was lost during this session, so that what the section in hand measured may rest on another one.</returns>
+    public async Task<bool> RestoreForAsync(Request request, int step)
     {
         _live = true;
         IPrinter printer = instruments.Printer;
@@ -39,17 +47,72 @@ internal sealed class Restorer(Instruments instruments, Recorder recorder, Machi
             _settingsBack = true;
         }
 
-        if (!resumed || !request.IsPhysical)
+        if (request is SetHeaterTargets)
         {
-            return;
+            _heatBack = true; // the section brings the heat itself
+        }
+
+        // A homing of Z sees to the other axes itself, or refuses where a hand is at the machine.
+        if (!request.IsPhysical || (_homedBack && request is HomeAxes))
+        {
+            return false;
         }
 
         Axes missing = State.Homed & request.NeedsHomed & ~printer.Now.Homed;
+        bool isCold = !_heatBack && (State.NozzleTargetCelsius > 0 || State.BedTargetCelsius > 0);
+        bool lostMeanwhile = _homedBack && missing != Axes.None;
+        _heatBack = true;
+        _homedBack |= request.NeedsHomed != Axes.None;
+        if (missing != Axes.None || isCold)
+        {
+            await RestoreBodyAsync(printer, missing, isCold, step);
+        }
+
+        return lostMeanwhile;
+    }
+
+    /// <summary>Heat first, since a bed bends; homing with a nozzle too cool to ooze; then the nozzle as hot as it was.</summary>
+    private async Task RestoreBodyAsync(IPrinter printer, Axes missing, bool isCold, int step)
+    {
+        await instruments.AskHandsClearAsync(
+            PromptIds.ResumeHandsClear,
+            isCold
+                ? "The machine heats again, lifts, then homes, because it was let go of meanwhile. Paper out, hands clear?"
+                : "The machine lifts, then homes again, because its datum was lost. Paper out, hands clear?",
+            CancellationToken.None);
+        (double nozzle, double bed) = (State.NozzleTargetCelsius, State.BedTargetCelsius);
+        double probing = Math.Min(nozzle, printer.Profile.Heat.ProbingNozzleCelsius);
+        bool homesZ = missing.HasFlag(Axes.Z);
+        if (isCold)
+        {
+            await HeatAgainAsync(printer, homesZ ? probing : nozzle, bed, step);
+        }
+        else if (homesZ && nozzle > probing)
+        {
+            await _heat.ReachAsync(probing, bed);
+        }
+
         if (missing != Axes.None)
         {
-            await instruments.AskHandsClearAsync(
-                PromptIds.ResumeHandsClear, "The machine lifts, then homes again, because its datum was lost. Paper out, hands clear?", CancellationToken.None);
             await HomeAgainAsync(printer, missing, step);
+        }
+
+        if (homesZ && nozzle > probing)
+        {
+            await printer.LiftToClearanceAsync(CancellationToken.None);
+            await _heat.ReachAsync(nozzle, bed);
+        }
+    }
+
+    private async Task HeatAgainAsync(IPrinter printer, double nozzle, double bed, int step)
+    {
+        bool wasCold = bed - (await printer.ReadTemperaturesAsync(CancellationToken.None)).BedCelsius > StillSoakedCelsius;
+        await _heat.ReachAsync(nozzle, bed);
+        Note(step, new SetHeaterTargets(nozzle, bed), "the heaters' targets");
+        if (wasCold)
+        {
+            instruments.Events.Tell(at => new Remarked(at, string.Empty, FormattableString.Invariant($"The bed had cooled and soaks again for {printer.Profile.Heat.Soak.TotalMinutes:0} minutes.")));
+            await _heat.StandAsync(printer.Profile.Heat.Soak);
         }
     }
 

@@ -40,6 +40,12 @@ public sealed class RunControl
 
     internal RunControl(Func<bool> halt) => _halt = halt;
 
+    /// <summary>What can be nudged now, for a screen's keys: a disabled key says why.</summary>
+    public NudgeState Nudging => Nudges.State;
+
+    /// <summary>Where nudges are asked for and taken.</summary>
+    internal NudgeDesk Nudges { get; } = new();
+
     /// <summary>Where the run stands.</summary>
     public RunPhase Phase
     {
@@ -150,6 +156,12 @@ public sealed class RunControl
         return sent;
     }
 
+    /// <summary>
+    /// Asks for the nozzle to be moved a fine step closer to the bed or farther from it while a first layer is laid. It is done before the
+    /// next line and recorded. A key must not repeat it while it is held down.
+    /// </summary>
+    public NudgeReply Nudge(NudgeDirection direction) => Phase == RunPhase.Running ? Nudges.Ask(direction) : NudgeReply.NotLaying;
+
     /// <summary>The machine stands held now, unless something else was asked for meanwhile.</summary>
     /// <returns>Done when the hold ends in whichever way; null when there is nothing to wait for.</returns>
     internal Task? EnterHold()
@@ -165,6 +177,18 @@ public sealed class RunControl
             _released = New();
             _held.TrySetResult();
             return _released.Task;
+        }
+    }
+
+    /// <summary>For long work outside any request: leaves it when a stop or halt was asked for.</summary>
+    internal void ThrowIfEnding()
+    {
+        switch (Phase)
+        {
+            case RunPhase.Halted:
+                throw new HaltedException();
+            case RunPhase.StopAsked:
+                throw new StopAskedException(StopWhy);
         }
     }
 

@@ -76,7 +76,7 @@ public sealed class RunEngine
         }
 
         _begun = true;
-        var restorer = new Restorer(Instruments(), _recorder, _replay.State, _replay.IsResume);
+        var restorer = new Restorer(Instruments(), _recorder, Control, _replay.State, _replay.IsResume);
         var steps = new StepSequence(_script, _printer, _replay, _recorder, _events, _journal.Header.Seed);
         try
         {
@@ -93,7 +93,7 @@ public sealed class RunEngine
         }
     }
 
-    private Instruments Instruments() => new(_printer, _person, _clock, _events, _replay.State.DatumEpoch);
+    private Instruments Instruments() => new(_printer, _person, _clock, _events, Control.Nudges, _replay.State.DatumEpoch);
 
     private async Task<RunOutcome> StepsAsync(StepSequence steps, Restorer restorer)
     {
@@ -141,6 +141,7 @@ public sealed class RunEngine
 
     private async Task<RunOutcome> LeaveAsync(RunOutcome outcome, Restorer restorer, bool? correctionAsFound)
     {
+        Control.Nudges.Close();
         if (outcome is RunOutcome.Halted)
         {
             return outcome;

@@ -105,7 +105,11 @@ internal sealed class Workbench(
         while (true)
         {
             await GiveWayAsync();
-            await restorer.RestoreForAsync(request, _step);
+            if (await restorer.RestoreForAsync(request, _step) && _section is { Retake: not Retake.Continue } && _sectionFacts is not null)
+            {
+                throw new RetakeSectionException("The controller let go of its motors, and the machine was homed again.");
+            }
+
             TimeSpan began = instruments.Clock.Elapsed;
             (bool done, TReply? reply) = await AttemptAsync(request);
             if (!done)

@@ -37,6 +37,11 @@ public sealed record AnswerGiven(TimeSpan At, string PromptId, string Value) : R
 /// <summary>A setting of the controller was changed.</summary>
 public sealed record SettingChanged(TimeSpan At, string Setting, string Before, string After) : RunEvent(At);
 
+/// <summary>The nozzle was nudged while lines are laid.</summary>
+/// <param name="ByMm">How far, up positive.</param>
+/// <param name="TotalMm">All nudges together.</param>
+public sealed record Nudged(TimeSpan At, double ByMm, double TotalMm) : RunEvent(At);
+
 /// <summary>A step came to a judgement.</summary>
 public sealed record VerdictReached(TimeSpan At, string Step, StepVerdict Verdict) : RunEvent(At);
 

@@ -1,10 +1,16 @@
 using System.Collections.Immutable;
 using ProbeRunner.Machine.Geometry;
+using ProbeRunner.Machine.Guard;
+using ProbeRunner.Machine.Printers;
+using ProbeRunner.Procedures.Events;
 
 namespace ProbeRunner.Procedures.Requests;
 
-/// <summary>Begins a first layer; lifting to clearance ends it.</summary>
-public sealed record BeginLaying(double LayerHeightMm) : Request<Done>
+/// <summary>Begins a first layer, in which the person may nudge the nozzle; lifting to clearance ends it.</summary>
+/// <param name="LayerHeightMm">The layer's set height.</param>
+/// <param name="NudgeMm">How far one nudge goes, more than 0 and at most 0.02.</param>
+/// <param name="NudgedMm">Nudges that the lines' heights have in them already, up positive.</param>
+public sealed record BeginLaying(double LayerHeightMm, double NudgeMm, double NudgedMm) : Request<Done>
 {
     internal override bool IsPhysical => true;
 
@@ -13,12 +19,20 @@ public sealed record BeginLaying(double LayerHeightMm) : Request<Done>
     internal override async Task<Done> PerformAsync(Instruments with, CancellationToken cancel)
     {
         await with.Printer.BeginLayingAsync(LayerHeightMm, cancel);
+        with.Nudges.Open(NudgeMm, NudgedMm);
         return default;
     }
 }
 
-/// <summary>Comes straight down and lays lines at one height.</summary>
-public sealed record LayLines(ImmutableArray<LaidLine> Lines, double HeightMm, double FeedMmPerMin) : Request<Done>
+/// <summary>A row of lines that was laid.</summary>
+/// <param name="NudgedMm">How far the nozzle was nudged just before it, up positive; 0 when it was not.</param>
+public readonly record struct LaidRow(double NudgedMm);
+
+/// <summary>
+/// Comes straight down, unless the nozzle is down already, and lays a row of lines at one height. A nudge that the person asked for is
+/// done first; the fact keeps it.
+/// </summary>
+public sealed record LayLines(ImmutableArray<LaidLine> Lines, double HeightMm, double FeedMmPerMin) : Request<LaidRow>
 {
     internal override WorkKind Work => WorkKind.Motion;
 
@@ -26,10 +40,33 @@ public sealed record LayLines(ImmutableArray<LaidLine> Lines, double HeightMm, d
 
     internal override Axes NeedsHomed => Axes.All;
 
-    internal override async Task<Done> PerformAsync(Instruments with, CancellationToken cancel)
+    internal override async Task<LaidRow> PerformAsync(Instruments with, CancellationToken cancel)
     {
+        double nudged = await NudgeAsync(with, with.Nudges.Take(), cancel);
         await with.Printer.LayAsync(Lines, HeightMm, FeedMmPerMin, cancel);
-        return default;
+        return new LaidRow(nudged);
+    }
+
+    private static async Task<double> NudgeAsync(Instruments with, double by, CancellationToken cancel)
+    {
+        if (by == 0)
+        {
+            return 0;
+        }
+
+        try
+        {
+            await with.Printer.NudgeAsync(by, cancel);
+        }
+        catch (Exception refused) when (refused is MotionRefusedException or NotAbleException)
+        {
+            with.Events.Tell(at => new Warned(at, string.Empty, $"The nozzle was not nudged. {refused.Message}"));
+            return 0;
+        }
+
+        double total = with.Nudges.Did(by);
+        with.Events.Tell(at => new Nudged(at, by, total));
+        return by;
     }
 }
 
@@ -43,6 +80,12 @@ public sealed record SetHeaterTargets(double? NozzleCelsius, double? BedCelsius)
         await with.Printer.SetHeaterTargetsAsync(NozzleCelsius, BedCelsius, cancel);
         return default;
     }
+
+    internal override Engine.MachineState After(Engine.MachineState before, Done reply) => before with
+    {
+        NozzleTargetCelsius = NozzleCelsius ?? before.NozzleTargetCelsius,
+        BedTargetCelsius = BedCelsius ?? before.BedTargetCelsius,
+    };
 }
 
 /// <summary>Lets the machine stand still for a time.</summary>

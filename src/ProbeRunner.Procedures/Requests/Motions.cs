@@ -116,6 +116,7 @@ public sealed record LiftToClearance : Request<Done>
 
     internal override async Task<Done> PerformAsync(Instruments with, CancellationToken cancel)
     {
+        with.Nudges.Close();
         await with.Printer.LiftToClearanceAsync(cancel);
         return default;
     }

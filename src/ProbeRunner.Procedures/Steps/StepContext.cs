@@ -34,6 +34,9 @@ internal sealed class StepContext(
     /// <summary>How long a plan will take on this machine: by its own times of this session where there are any. For telling, never for deciding.</summary>
     public TimeSpan Expect(StepPlan plan) => bench.Expect(plan);
 
+    /// <summary>How often a section of this step was begun before and left unfinished.</summary>
+    public int TakesBefore(string section) => bench.RetakesOf(section);
+
     /// <summary>Puts a question to the person.</summary>
     public Task<Answer> AskAsync(Prompt prompt) => bench.DoAsync(new AskPerson(prompt));
 

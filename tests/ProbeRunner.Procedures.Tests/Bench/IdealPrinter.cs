@@ -259,7 +259,7 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
     public async Task<Temperatures> ReadTemperaturesAsync(CancellationToken cancel)
     {
         await DoAsync("temperatures", 0.05, cancel);
-        return new Temperatures(21, NozzleTarget, 21, BedTarget, time.GetUtcNow());
+        return new Temperatures(Math.Max(21, NozzleTarget), NozzleTarget, Math.Max(21, BedTarget), BedTarget, time.GetUtcNow());
     }
 
     public Task SetHeaterTargetsAsync(double? nozzleCelsius, double? bedCelsius, CancellationToken cancel) => DoAsync("heat", 0.05, cancel, () =>
@@ -274,7 +274,7 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
                 (NozzleTarget, BedTarget) = (0, 0);
             }
         });
-        return new Temperatures(21, NozzleTarget, 21, BedTarget, time.GetUtcNow());
+        return new Temperatures(Math.Max(21, NozzleTarget), NozzleTarget, Math.Max(21, BedTarget), BedTarget, time.GetUtcNow());
     }
 
     public Task DwellAsync(TimeSpan wait, CancellationToken cancel) => DoAsync("dwell", wait.TotalSeconds, cancel);

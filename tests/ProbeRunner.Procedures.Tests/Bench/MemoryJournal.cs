@@ -13,6 +13,9 @@ internal sealed class MemoryJournal(ulong seed = 1) : IJournal
     /// <summary>The row after which nothing is executed any more; 0 for never.</summary>
     public int CutAfterRow { get; set; }
 
+    /// <summary>Called after a row is durable.</summary>
+    public Action<JournalEntry>? Appended { get; set; }
+
     public RunHeader Header { get; } = new(
         "run-1", "wren-240", "test", string.Empty, string.Empty, string.Empty, "port", string.Empty, new DateTimeOffset(2026, 1, 5, 6, 0, 0, TimeSpan.Zero), seed, "0.1");
 
@@ -33,6 +36,7 @@ internal sealed class MemoryJournal(ulong seed = 1) : IJournal
         Assert.Equal(Entries.Count + 1, entry.Ordinal);
         Assert.True(Entries.Count == 0 || entry.At >= Entries[^1].At, "time ran backwards");
         Entries.Add(entry);
+        Appended?.Invoke(entry);
     }
 }
 

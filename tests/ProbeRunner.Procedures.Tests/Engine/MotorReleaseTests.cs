@@ -1,4 +1,5 @@
 using ProbeRunner.Procedures.Conclusions;
+using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Tests.Bench;
 using ProbeRunner.SimulatedPrinter.Time;
@@ -36,6 +37,25 @@ public sealed class MotorReleaseTests
         Assert.DoesNotContain(PromptIds.ResumeHandsClear, bench.Person.Asked);
         Assert.Equal(before, bench.Host.Truth.TouchCount);
         Assert.Empty(bench.Host.Truth.IllegalMoves);
+    });
+
+    [Theory]
+    [InlineData(PromptIds.StepDownPaper)]
+    [InlineData(PromptIds.StepDownApproachHandsClear)]
+    [InlineData(PromptIds.CaptureHandsClear)]
+    [InlineData(PromptIds.VerifyGapOne)]
+    public void Before_anything_else_the_machine_is_homed_again_with_hands_clear_and_what_needs_one_datum_is_taken_again(string promptId) => VirtualTime.Run(async time =>
+    {
+        await using SimulatedBench bench = await DawdlingAt(time, promptId);
+
+        RunOutcome outcome = await bench.RunAsync(TestBench.Script("commission"));
+
+        Assert.True(outcome is RunOutcome.Completed, outcome.Why);
+        Assert.Equal(VerdictWord.Fit, outcome.Verdict.State);
+        Assert.Contains(PromptIds.ResumeHandsClear, bench.Person.Asked);
+        Assert.Contains(bench.Journal.Entries, entry => entry.Kind == EntryKind.Restored);
+        Assert.Empty(bench.Host.Truth.IllegalMoves);
+        Assert.All(bench.Host.Truth.Scratches, scratch => Assert.True(scratch.DepthMm <= 0.10));
     });
 
     /// <summary>A bench whose person takes long over one question, the first time it is asked.</summary>

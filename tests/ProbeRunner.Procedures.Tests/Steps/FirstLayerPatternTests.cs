@@ -45,6 +45,6 @@ public sealed class FirstLayerPatternTests
             at = line.To;
         }
 
-        Assert.Equal(35 + 34, patch.Lines.Length);
+        Assert.Equal(35 + 34, patch.Lines.Count());
     }
 }

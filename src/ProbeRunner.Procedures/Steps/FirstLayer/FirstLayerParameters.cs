@@ -8,13 +8,15 @@ namespace ProbeRunner.Procedures.Steps.FirstLayer;
 /// <param name="LineWidthMm">Width of a line, 0.2 to 1.2.</param>
 /// <param name="Flow">Share of the computed amount, 0.8 to 1.2.</param>
 /// <param name="FeedMmPerMin">Feed of laying, 300 to 3000.</param>
-internal sealed record FirstLayerParameters(double NozzleCelsius, double FilamentMm, double LineWidthMm, double Flow, double FeedMmPerMin)
+/// <param name="NudgeMm">How far one nudge goes, 0.005 to 0.02.</param>
+internal sealed record FirstLayerParameters(double NozzleCelsius, double FilamentMm, double LineWidthMm, double Flow, double FeedMmPerMin, double NudgeMm)
 {
-    /// <summary>Keys: <c>nozzle_celsius</c>, <c>filament_mm</c>, <c>line_width_mm</c>, <c>flow</c>, <c>feed_mm_per_min</c>.</summary>
+    /// <summary>Keys: <c>nozzle_celsius</c>, <c>filament_mm</c>, <c>line_width_mm</c>, <c>flow</c>, <c>feed_mm_per_min</c>, <c>nudge_mm</c>.</summary>
     public static FirstLayerParameters Read(TomlSection section) => new(
         section.Number("nozzle_celsius", 170, 300, 210),
         section.Number("filament_mm", 1, 3.2, 1.75),
         section.Number("line_width_mm", 0.2, 1.2, 0.45),
         section.Number("flow", 0.8, 1.2, 1),
-        section.Number("feed_mm_per_min", 300, 3000, 1200));
+        section.Number("feed_mm_per_min", 300, 3000, 1200),
+        section.Number("nudge_mm", 0.005, 0.02, 0.01));
 }

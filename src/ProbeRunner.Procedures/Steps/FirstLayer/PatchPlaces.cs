@@ -43,8 +43,12 @@ internal static class PatchPlaces
         double[] steps = correctionMm is null ? Coarse : Fine;
         double step = steps[index / 2 % steps.Length];
         double height = (index % 2 == 0 ? layer.LowestGapMm + step : layer.HighestGapMm - step) + (correctionMm ?? 0);
-        return Math.Round(Math.Clamp(height, layer.HeightMm / 2, 2 * layer.HeightMm), 3);
+        return Bounded(layer, height);
     }
+
+    /// <summary>A height within what may be laid at: half the layer's height to twice it.</summary>
+    public static double Bounded(FirstLayerProfile layer, double heightMm) =>
+        Math.Round(Math.Clamp(heightMm, layer.HeightMm / 2, 2 * layer.HeightMm), 3);
 
     private static IEnumerable<BedPoint> Corners(BedPoint place) =>
         [new(place.X - (SideMm / 2), place.Y - (SideMm / 2)), new(place.X + (SideMm / 2), place.Y - (SideMm / 2)), new(place.X - (SideMm / 2), place.Y + (SideMm / 2)), new(place.X + (SideMm / 2), place.Y + (SideMm / 2))];
