@@ -13,6 +13,7 @@ internal static class CampaignTable
     {
         ["coverage"] = new("how much of the bed lies within the map's 95 % intervals [BEDS]", (output, words) => CoverageCampaign.Run(output, Beds(words))),
         ["joint-model"] = new("time to fit and to map 900 to 10,000 readings", (output, words) => JointModelTimes.Run(output, Beds(words))),
+        ["lean"] = new("slope of a leaning gantry against the truth, and prompts of a run [SEEDS]", (output, words) => LeanCampaign.Run(output, Beds(words))),
         ["map"] = new("touches to a map of a wanted accuracy, beside the plain grid [BEDS]", (output, words) => MapCampaign.Run(output, Beds(words))),
         ["mesh"] = new("correction mesh fitted against sampled [BEDS]", (output, words) => MeshCampaign.Run(output, Beds(words))),
         ["minimum-zone"] = new("time of the minimum zone of 100 to 100,000 points", (output, words) => MinimumZoneTimes.Run(output, Beds(words))),

@@ -50,10 +50,10 @@ internal sealed class SimulatedPerson(ISenses senses) : IOperator
                 return new Answer(Answer.Continue);
             case PromptIds.ProbeOffsetProbeAtMark:
                 return new Answer(await senses.AskAsync("look mark", cancel));
-            case PromptIds.StepDownPaperIn or PromptIds.VerifyPaperIn:
+            case PromptIds.StepDownPaperIn or PromptIds.VerifyPaperIn or PromptIds.LeanPaperIn:
                 await DoAsync("paper in", cancel);
                 return new Answer(Answer.Continue);
-            case PromptIds.StepDownPaper or PromptIds.VerifyPaper:
+            case PromptIds.StepDownPaper or PromptIds.VerifyPaper or PromptIds.LeanPaper:
                 return new Answer(await senses.AskAsync("feel", cancel));
             case PromptIds.SelfCheckStoppedHigh:
                 return new Answer(await senses.AskAsync("look gap", cancel) is "few-mm" or "wide" ? "yes" : "no");

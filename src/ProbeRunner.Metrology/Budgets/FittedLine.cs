@@ -78,6 +78,12 @@ public sealed class FittedLine
             .Then<FittedLine>(fitted => new FittedLine(origin, Math.Sqrt(variance), fitted));
     }
 
+    /// <summary>The slope's interval: slope less and plus Student's t times its standard uncertainty (JCGM 100:2008, G.3), for residuals that are normal.</summary>
+    /// <param name="confidence">Above 0, below 1.</param>
+    public Answer<(double Lower, double Upper)> SlopeInterval(double confidence) =>
+        CoverageFactor.For(confidence, DegreesOfFreedom).Then<(double Lower, double Upper)>(
+            factor => (Slope - (factor * SlopeUncertainty), Slope + (factor * SlopeUncertainty)));
+
     /// <summary>The line's value at <paramref name="x"/> with its standard uncertainty (JCGM 100:2008, formula H.15).</summary>
     public Answer<Contribution> At(double x)
     {

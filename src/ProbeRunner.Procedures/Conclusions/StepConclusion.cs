@@ -21,6 +21,7 @@ namespace ProbeRunner.Procedures.Conclusions;
 [JsonDerivedType(typeof(StepDownConclusion), "step-down")]
 [JsonDerivedType(typeof(WarmUpConclusion), "warm-up")]
 [JsonDerivedType(typeof(TouchTuningConclusion), "touch-tuning")]
+[JsonDerivedType(typeof(LeanConclusion), "lean")]
 [JsonDerivedType(typeof(CaptureConclusion), "capture")]
 [JsonDerivedType(typeof(MeshConclusion), "mesh")]
 [JsonDerivedType(typeof(SettingsConclusion), "settings")]

@@ -4,6 +4,7 @@ using ProbeRunner.Procedures.Steps.Capture;
 using ProbeRunner.Procedures.Steps.FirstLayer;
 using ProbeRunner.Procedures.Steps.FirstLift;
 using ProbeRunner.Procedures.Steps.Homing;
+using ProbeRunner.Procedures.Steps.Lean;
 using ProbeRunner.Procedures.Steps.MeshHandOver;
 using ProbeRunner.Procedures.Steps.Preflight;
 using ProbeRunner.Procedures.Steps.Repeatability;
@@ -39,6 +40,7 @@ public static class StepCatalogue
         ["touch-tuning"] = TouchTuningStep.Read,
         ["screws"] = ScrewsStep.Read,
         ["step-down"] = StepDownStep.Read,
+        ["lean"] = LeanStep.Read,
         ["grid"] = GridStep.Read,
         ["guided-capture"] = GuidedCaptureStep.Read,
         ["mesh"] = MeshStep.Read,

@@ -25,6 +25,16 @@ public class FittedLineTests
     }
 
     [Fact]
+    public void Its_slope_has_the_interval_of_t_with_nine_degrees_of_freedom()
+    {
+        // JCGM 100:2008, table G.2 prints t = 2.26 for 9 degrees of freedom and 95 %; slope and uncertainty are those of H.3.
+        (double lower, double upper) = FittedLine.Fit(Temperatures, Corrections, origin: 20).Value.SlopeInterval(0.95).Value;
+
+        Assert.Equal(0.0021826977, (lower + upper) / 2, 1e-9);
+        Assert.Equal(2.26, (upper - lower) / 2 / 0.0006679388, 0.005);
+    }
+
+    [Fact]
     public void Its_prediction_at_30_degrees_has_the_uncertainty_of_H_3_4()
     {
         Contribution predicted = FittedLine.Fit(Temperatures, Corrections, origin: 20).Value.At(30).Value;

@@ -33,7 +33,7 @@ internal sealed class BenchPerson(TimeProvider time, IdealPrinter printer) : IOp
 
         return new Answer(prompt.Id switch
         {
-            PromptIds.StepDownPaper or PromptIds.VerifyPaper => Feel(),
+            PromptIds.StepDownPaper or PromptIds.VerifyPaper or PromptIds.LeanPaper => Feel(),
             _ when prompt.Kind == PromptKind.Acknowledge => Answer.Continue,
             _ => PromptIds.WhenAllIsWell[prompt.Id],
         });

@@ -38,12 +38,12 @@ internal sealed class SensingPerson(TimeProvider time, ISenses senses) : IOperat
 
         return new Answer(prompt.Id switch
         {
-            PromptIds.StepDownPaper or PromptIds.VerifyPaper => await senses.AskAsync("feel", cancel),
-            PromptIds.StepDownPaperIn or PromptIds.VerifyPaperIn => await ContinueAfterAsync("paper in"),
             PromptIds.SelfCheckMovedEachTime => await senses.AskAsync("look pin", cancel) == "retracted" ? "yes" : "no",
             PromptIds.SelfCheckHold => await PushAsync(),
             PromptIds.SelfCheckLetGo => await ContinueAfterAsync("finger off"),
             PromptIds.SelfCheckPulledItselfIn => _pinWentIn ? "yes" : "no",
+            PromptIds.StepDownPaper or PromptIds.VerifyPaper or PromptIds.LeanPaper => await senses.AskAsync("feel", cancel),
+            PromptIds.StepDownPaperIn or PromptIds.VerifyPaperIn or PromptIds.LeanPaperIn => await ContinueAfterAsync("paper in"),
             PromptIds.SelfCheckPush => await ContinueAfterAsync("finger next-descent"),
             PromptIds.ScrewsTurn => await senses.AskAsync($"turn screw {prompt.About}", cancel) == "ok" ? "turned" : "call-off",
             PromptIds.ProbeOffsetMethod => "mark",

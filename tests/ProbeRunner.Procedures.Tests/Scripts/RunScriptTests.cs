@@ -93,6 +93,7 @@ public sealed class RunScriptTests
     [Theory]
     [InlineData("probe-offset")]
     [InlineData("touch-report-check")]
+    [InlineData("lean")]
     public void A_single_step_that_trusts_the_probe_has_it_checked_first(string step)
     {
         RunScript script = RunScript.ForStep(step);
