@@ -6,6 +6,9 @@ namespace ProbeRunner.Console.Commands;
 /// <summary><c>demo</c>: the whole calibration on the simulated printer, with a simulated person.</summary>
 internal static class DemoCommand
 {
+    /// <summary>The usual speed of the simulated printer: the whole calibration while one looks on.</summary>
+    private const double DemoSpeed = 120;
+
     /// <summary>Makes the command.</summary>
     public static Command Create(ProgramContext context)
     {
@@ -16,7 +19,7 @@ internal static class DemoCommand
             DefaultValueFactory = _ => "good",
         };
         var seed = SharedOptions.Seed();
-        var speed = SharedOptions.Speed(RunCommand.SimulatedSpeed);
+        var speed = SharedOptions.Speed(DemoSpeed);
         var session = new SessionOptionSet();
         var command = new Command("demo", "Show the whole calibration on a simulated printer, in under a minute. No machine is needed.") { scenario, seed, speed };
         session.AddTo(command);

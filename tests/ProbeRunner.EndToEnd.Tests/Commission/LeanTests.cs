@@ -1,0 +1,20 @@
+using ProbeRunner.EndToEnd.Tests.Harness;
+
+namespace ProbeRunner.EndToEnd.Tests.Commission;
+
+/// <summary>The look along the gantry by process, over a pseudo-terminal, with a simulated person.</summary>
+public sealed class LeanTests
+{
+    [Fact]
+    public async Task A_leaning_gantry_is_found_by_the_step_alone_and_told_in_the_report()
+    {
+        await using var bench = await Bench.StartAsync("leaning-gantry");
+        await using var lean = bench.Begin("lean");
+
+        var exitCode = await lean.ExitAsync();
+
+        Assert.True(exitCode == 1, $"{lean.Output}\n{lean.Errors}");
+        Assert.Contains(JsonEvents.Named(lean.Output, "finding"), told => told.GetProperty("id").GetString() == "lean.leans");
+        Assert.Contains("Lean along the gantry", await File.ReadAllTextAsync(Assert.Single(Directory.GetFiles(bench.File("out"), "*.html"))), StringComparison.Ordinal);
+    }
+}
