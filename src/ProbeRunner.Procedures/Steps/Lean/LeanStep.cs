@@ -133,7 +133,7 @@ internal sealed class LeanStep(LeanParameters parameters) : Step
             FormattableString.Invariant($"Pass {pass} of {parameters.Passes}: Z is homed, then the place at x {place.X:0}, y {place.Y:0} is taken. Paper out, hands clear?"));
         await context.DoAsync(new HomeAxes(Axes.Z));
         PaperGround ground = await approach.TouchAsync(parameters.Touches);
-        bool opened = await approach.OpenAsync(ground);
+        PaperOpening opened = await approach.OpenAsync(ground);
         double chance = context.Chance(section, "start").Between(0, 0.2);
         LeanVisit? here = before.Where(visit => visit.Place == place).Cast<LeanVisit?>().LastOrDefault();
         double start = here is { } known
@@ -141,7 +141,7 @@ internal sealed class LeanStep(LeanParameters parameters) : Step
             : before.Count > 0
                 ? ground.MeanMm - before[^1].TouchOverDragMm + NewPlaceStartAboveDragMm // how much it leans is not known yet
                 : ground.ContactMm + FirstStartAboveContactMm;
-        PaperTakeResult take = await approach.TakeAsync(ground, new PaperTakePlan(
+        PaperTakeResult take = await approach.TakeAsync(ground, opened, new PaperTakePlan(
             before.Count + 1, PromptIds.LeanPaper, start + chance, here is null ? 0.1 : 0.05, double.NegativeInfinity, parameters.HalfWidthMm, parameters.MostAnswers));
         await approach.CloseAsync(opened);
         return (ground, take);
