@@ -12,11 +12,13 @@ internal static class CampaignTable
     public static IReadOnlyDictionary<string, Entry> All { get; } = new SortedDictionary<string, Entry>(StringComparer.Ordinal)
     {
         ["coverage"] = new("how much of the bed lies within the map's 95 % intervals [BEDS]", (output, words) => CoverageCampaign.Run(output, Beds(words))),
+        ["guided"] = new("the guided capture, step, wire and all, on the suite's beds [BEDS]", (output, words) => GuidedCampaign.Run(output, Beds(words))),
         ["joint-model"] = new("time to fit and to map 900 to 10,000 readings", (output, words) => JointModelTimes.Run(output, Beds(words))),
         ["lean"] = new("slope of a leaning gantry against the truth, and prompts of a run [SEEDS]", (output, words) => LeanCampaign.Run(output, Beds(words))),
         ["map"] = new("touches to a map of a wanted accuracy, beside the plain grid [BEDS]", (output, words) => MapCampaign.Run(output, Beds(words))),
         ["mesh"] = new("correction mesh fitted against sampled [BEDS]", (output, words) => MeshCampaign.Run(output, Beds(words))),
         ["minimum-zone"] = new("time of the minimum zone of 100 to 100,000 points", (output, words) => MinimumZoneTimes.Run(output, Beds(words))),
+        ["night"] = new("1,600 places x 3 over a drifting night with two power cuts, map against truth", (output, _) => NightCampaign.Run(output)),
         ["operators"] = new("promises kept whatever a person answers at the paper [OPERATORS]", (output, words) => OperatorsCampaign.Run(output, Count(words, 10_000))),
         ["paper"] = new("prompts to the paper threshold, by the person's own scatter", (output, _) => PaperCampaign.Run(output)),
         ["round-trip"] = new("send to acknowledged over a pseudo-terminal, beside a bare client", (output, _) => RoundTrip.Run(output)),

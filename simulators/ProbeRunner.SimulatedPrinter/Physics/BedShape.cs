@@ -33,7 +33,7 @@ internal sealed class BedShape
     public double HeightAt(double x, double y)
     {
         var (u, v) = (U(x), V(y));
-        var height = (_bed.TiltXMm * u / 2) + (_bed.TiltYMm * v / 2)
+        var height = (_bed.FurtherHeight?.Invoke(x, y) ?? 0) + (_bed.TiltXMm * u / 2) + (_bed.TiltYMm * v / 2)
             + (_bed.BowXMm * ((u * u) - (1.0 / 3))) + (_bed.BowYMm * ((v * v) - (1.0 / 3))) + (_bed.TwistMm * u * v);
         foreach (var bump in _bumps)
         {

@@ -87,6 +87,9 @@ public sealed record BedScenario
     /// <summary>Direction in which the ripple runs, degrees from X towards Y.</summary>
     public double RippleDirectionDegrees { get; init; }
 
+    /// <summary>A further height over every place, mm, added to all that is said above; for campaigns in the same process, never in a file.</summary>
+    public Func<double, double, double>? FurtherHeight { get; init; }
+
     /// <summary>Clips on the plate: rectangles [min x, min y, max x, max y].</summary>
     public ImmutableArray<ClipArea> Clips { get; init; } = [];
 

@@ -40,7 +40,7 @@ public static class MapCampaign
     }
 
     /// <summary>The smallest plain grid that meets each target on 95 % of the beds.</summary>
-    private static int[] PlainTouches(SuiteBed[] suite, double[] targets)
+    internal static int[] PlainTouches(SuiteBed[] suite, double[] targets)
     {
         int[] touches = [.. targets.Select(_ => int.MaxValue)];
         for (int side = 3; side <= MeshSide && touches.Contains(int.MaxValue); side++)

@@ -19,7 +19,7 @@ internal sealed class CampaignMachine : IAsyncDisposable
 
     public SimulatedPrinterHost Host { get; }
 
-    public Printer Printer { get; }
+    public Printer Printer { get; private set; }
 
     /// <summary>The folder of profiles above the program's own.</summary>
     public static string ProfilesFolder
@@ -45,16 +45,32 @@ internal sealed class CampaignMachine : IAsyncDisposable
     /// <param name="profile">What its owner believes; the shipped profile when null.</param>
     public static async Task<CampaignMachine> StartAsync(TimeProvider time, Scenario scenario, MachineProfile? profile = null)
     {
-        profile ??= Profile(scenario.MachineName);
-        Dialect dialect = Dialects.GetOrAdd(profile.Dialect, Shipped.Value.Dialect);
         (DuplexLink near, DuplexLink far) = DuplexLink.CreatePair("campaign");
         SimulatedPrinterHost host = SimulatedPrinterHost.Start(far, scenario, time);
-        return new CampaignMachine(host, await Printer.ConnectAsync(new CommandChannel(near, dialect, time, dialect.ChannelOptions), dialect, profile, time));
+        return new CampaignMachine(host, await ConnectAsync(time, near, profile ?? Profile(scenario.MachineName)));
+    }
+
+    /// <summary>Power cut and a new session with the same machine.</summary>
+    public async Task ComeBackAsync(TimeProvider time)
+    {
+        MachineProfile profile = Printer.Profile;
+        Host.PullCable();
+        await Printer.DisposeAsync();
+        Host.PowerCycle();
+        (DuplexLink near, DuplexLink far) = DuplexLink.CreatePair("campaign");
+        Host.Plug(far);
+        Printer = await ConnectAsync(time, near, profile);
     }
 
     public async ValueTask DisposeAsync()
     {
         await Printer.DisposeAsync();
         await Host.DisposeAsync();
+    }
+
+    private static async Task<Printer> ConnectAsync(TimeProvider time, ILink near, MachineProfile profile)
+    {
+        Dialect dialect = Dialects.GetOrAdd(profile.Dialect, Shipped.Value.Dialect);
+        return await Printer.ConnectAsync(new CommandChannel(near, dialect, time, dialect.ChannelOptions), dialect, profile, time);
     }
 }

@@ -15,6 +15,7 @@ internal sealed class CapturePass(StepContext context, CaptureRule rule, BedPoin
     private int _places;
     private int _sinceReference;
     private Reading? _lastReference;
+    private Reading? _first;
     private Reading? _last;
     private int _referenceVisits;
 
@@ -42,19 +43,17 @@ internal sealed class CapturePass(StepContext context, CaptureRule rule, BedPoin
         return touches;
     }
 
-    /// <summary>Ends the capture with a last visit to the reference point.</summary>
-    public Task EndAsync() => rule.Revisits ? VisitReferenceAsync() : Task.CompletedTask;
+    /// <summary>Ends the capture with a last visit to the reference point, unless it was so short that none was due by time.</summary>
+    public Task EndAsync() => rule.ReferenceEvery > 0 || (rule.Revisits && _lastReference is not null) ? VisitReferenceAsync() : Task.CompletedTask;
 
     private bool IsReferenceDue()
     {
-        if (!rule.Revisits)
+        if (rule.ReferenceEvery > 0 && (_lastReference is null || _sinceReference >= rule.ReferenceEvery))
         {
-            return false;
+            return true;
         }
 
-        return _lastReference is not { } visited || _last is not { } last
-            || (rule.ReferenceEvery > 0 && _sinceReference >= rule.ReferenceEvery)
-            || (rule.ReferenceMinutes > 0 && (last.At - visited.At).TotalMinutes >= rule.ReferenceMinutes);
+        return rule.ReferenceMinutes > 0 && _last is { } last && (last.At - (_lastReference ?? _first!.Value).At).TotalMinutes >= rule.ReferenceMinutes;
     }
 
     private async Task VisitReferenceAsync()
@@ -78,7 +77,7 @@ internal sealed class CapturePass(StepContext context, CaptureRule rule, BedPoin
 
             Reading touch = await context.DoAsync(new TouchAt(place, firstRepeat + touches.Count));
             touches.Add(touch);
-            _last = touch;
+            (_first, _last) = (_first ?? touch, touch);
             least = touches.Count == 1 && _jumps.IsOdd(touch) ? Math.Max(least, 2) : least;
         }
 

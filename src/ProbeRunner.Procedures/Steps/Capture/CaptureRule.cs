@@ -38,23 +38,23 @@ internal sealed record CaptureRule(
 
     /// <summary>
     /// Keys: <c>touches</c>, 1 to 5; <c>disagreement_mm</c>, 0.005 to 0.5, 0.03; <c>combine</c>, "trimmed-mean" or "median";
-    /// <c>reference_every</c>, 0 to 1000; <c>reference_minutes</c>, 0 to 600, 0; <c>home_again_every</c>, 0 to 10000, 0;
+    /// <c>reference_every</c>, 0 to 1000; <c>reference_minutes</c>, 0 to 600; <c>home_again_every</c>, 0 to 10000, 0;
     /// <c>touch_feed_mm_per_min</c>, 0 to 600, 0; <c>extra_lift_mm</c>, 0 to 20, 0;
     /// <c>jump_mm</c>, 0 to 5, 0.3.
     /// </summary>
-    public static CaptureRule Read(TomlSection section, int touches, int referenceEvery) => new(
+    public static CaptureRule Read(TomlSection section, int touches, int referenceEvery, double referenceMinutes = 0) => new(
         section.Whole("touches", 1, 5, touches),
         section.Number("disagreement_mm", 0.005, 0.5, 0.03),
         section.OneOf("combine", Rules, "trimmed-mean"),
         section.Whole("reference_every", 0, 1000, referenceEvery),
-        section.Number("reference_minutes", 0, 600, 0),
+        section.Number("reference_minutes", 0, 600, referenceMinutes),
         section.Whole("home_again_every", 0, 10_000, 0),
         section.Number("touch_feed_mm_per_min", 0, 600, 0),
         section.Number("extra_lift_mm", 0, 20, 0),
         section.Number("jump_mm", 0, 5, 0.3));
 
     /// <summary>About how many touches the revisits of the reference point take beside those of so many places.</summary>
-    public int RevisitTouches(int places) => ReferenceEvery > 0 ? (((places - 1) / ReferenceEvery) + 2) * Touches : Revisits ? 2 * Touches : 0;
+    public int RevisitTouches(int places) => ReferenceEvery > 0 ? (((places - 1) / ReferenceEvery) + 2) * Touches : 0;
 
     /// <summary>How many homings a capture of so many places takes.</summary>
     public int Homings(int places) => HomeAgainEvery > 0 ? (places - 1) / HomeAgainEvery : 0;

@@ -51,7 +51,7 @@ internal sealed class GuidedCaptureStep(GuidedParameters parameters) : Step
         ProbeOffset offset = await context.DoAsync(new ReadProbeOffset());
         Temperatures heat = await context.DoAsync(new ReadTemperatures());
         AdaptiveCaptureOptions options = OptionsFor(
-            context.Profile, ReachableArea.ForProbe(context.Profile, offset), CaptureJudgement.TouchSigma(context, new CaptureTally(parameters.Rule)));
+            context.Profile, ReachableArea.ForProbe(context.Profile, offset), CaptureJudgement.TouchSigma(context, new CaptureTally(parameters.Rule)) ?? (parameters.TouchSigmaMm > 0 ? parameters.TouchSigmaMm : null));
         await context.HandsClearAsync(
             PromptIds.CaptureHandsClear,
             FormattableString.Invariant($"The probe touches up to {parameters.MostTouches} places all over the bed, where the map needs them most. Paper out, hands clear, and nothing on the bed?"));

@@ -10,11 +10,12 @@ namespace ProbeRunner.Procedures.Steps.Capture;
 /// <param name="Batch">Places chosen at a time, 1 to 16: more save travel and cost a few touches.</param>
 /// <param name="BumpWidthMm">Full width at half height of the bumps that it says could have been missed, mm, 5 to 200.</param>
 /// <param name="Area">Where the map must be good; null for the printable area.</param>
+/// <param name="TouchSigmaMm">Standard deviation of one touch where no series in this run measured it, mm; 0 when it isn't known.</param>
 /// <param name="Rule">How each place is touched.</param>
 internal sealed record GuidedParameters(
-    double TargetRmsMm, int MostTouches, double MostMinutes, int Batch, double BumpWidthMm, BedRectangle? Area, CaptureRule Rule)
+    double TargetRmsMm, int MostTouches, double MostMinutes, int Batch, double BumpWidthMm, BedRectangle? Area, double TouchSigmaMm, CaptureRule Rule)
 {
-    /// <summary>Keys: target_rms_mm, most_touches, most_minutes, batch, bump_width_mm, area_mm, and those of <see cref="CaptureRule.Read"/>.</summary>
+    /// <summary>Keys: target_rms_mm, most_touches, most_minutes, batch, bump_width_mm, area_mm, touch_sigma_mm, and those of <see cref="CaptureRule.Read"/>.</summary>
     public static GuidedParameters Read(TomlSection section) => new(
         section.Number("target_rms_mm", 0.005, 0.2, 0.02),
         section.Whole("most_touches", 9, 400, 120),
@@ -22,5 +23,6 @@ internal sealed record GuidedParameters(
         section.Whole("batch", 1, 16, 1),
         section.Number("bump_width_mm", 5, 200, 30),
         GridParameters.AreaOf(section),
-        CaptureRule.Read(section, touches: 1, referenceEvery: 20));
+        section.Number("touch_sigma_mm", 0, 0.1, 0),
+        CaptureRule.Read(section, touches: 1, referenceEvery: 0, referenceMinutes: 10));
 }
