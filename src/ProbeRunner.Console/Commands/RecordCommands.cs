@@ -42,7 +42,7 @@ internal static class RecordCommands
     {
         var run = RunArgument();
         var folder = new Option<string>("-o", "--output") { Description = "The folder to write into; made if it is not there.", HelpName = "DIR", Required = true };
-        return Reading("export", "Export a run as CSV tables.", context, [run, folder], (store, parsed) =>
+        return Reading("export", "Export a run as CSV tables for other programs, and as a file that import takes back.", context, [run, folder], (store, parsed) =>
         {
             foreach (var path in RunExport.Write(store.Read(parsed.GetValue(run)!), parsed.GetValue(folder)!))
             {

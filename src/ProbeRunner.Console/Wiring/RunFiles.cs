@@ -1,10 +1,12 @@
 using System.Security.Cryptography;
+using ProbeRunner.Console.Commands;
 using ProbeRunner.Machine.Dialects;
 using ProbeRunner.Machine.Profiles;
 using ProbeRunner.Machine.Toml;
 using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Procedures.Scripts;
 using ProbeRunner.Procedures.Steps;
+using ProbeRunner.Records.Runs;
 using ProbeRunner.Records.Store;
 
 namespace ProbeRunner.Console.Wiring;
@@ -12,6 +14,8 @@ namespace ProbeRunner.Console.Wiring;
 /// <summary>The files a run goes by, read and checked: machine, dialect and script, with their texts for the record.</summary>
 internal sealed record RunFiles(MachineProfile Profile, string ProfileText, Dialect Dialect, string DialectText, RunScript Script)
 {
+    private const string CheckAgain = "check-again";
+
     /// <summary>Reads them for a new run.</summary>
     /// <exception cref="FileFaultException">One is missing or wrong; every fault with its place.</exception>
     public static RunFiles ForNewRun(ProfileCatalogue catalogue, RunRequest request)
@@ -20,6 +24,24 @@ internal sealed record RunFiles(MachineProfile Profile, string ProfileText, Dial
         var profile = ProfileReader.Read(profileFile);
         var dialectFile = TomlFile.Load(catalogue.Locate(ProfileKind.Dialect, profile.Dialect));
         return new RunFiles(profile, profileFile.Text, DialectReader.Read(dialectFile), dialectFile.Text, LoadScript(catalogue, request));
+    }
+
+    /// <summary>The same with the earlier capture that a check goes by written into its script; unchanged when the script has no such step.</summary>
+    /// <exception cref="UsageException">There is no such capture.</exception>
+    public RunFiles WithEarlierCapture(ProfileCatalogue catalogue, RunRequest request, RunStore store, bool simulated)
+    {
+        if (Script.Steps.All(step => step.Name != CheckAgain))
+        {
+            return this;
+        }
+
+        string? named = request.Parameters.Select(one => one.Split('=', 2)).Where(pair => pair[0].Trim() is $"{CheckAgain}.against" or "against").Select(pair => pair[1].Trim()).LastOrDefault();
+        var earlier = named is null
+            ? EarlierCaptures.Newest(store, Profile.Name, simulated)
+                ?? throw new UsageException($"The store {store.Path} has no sound capture of {Profile.Name} to check against. Nothing has moved. Capture the bed first (grid), or name another store with --store.")
+            : EarlierCaptures.Of(store.Read(named))
+                ?? throw new UsageException($"Run {named} has no sound capture to check against. Nothing has moved. Name another run, or leave it out for the last sound one.");
+        return this with { Script = LoadScript(catalogue, request with { Parameters = [.. request.Parameters, .. earlier.Parameters()] }) };
     }
 
     /// <summary>Takes them from a recorded run: what was decided then is decided again, whatever the files say today.</summary>

@@ -28,9 +28,11 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
     /// <returns>One of <see cref="ExitCodes"/>.</returns>
     public async Task<int> BeginAsync(RunRequest request, CancellationToken cancel)
     {
-        var files = RunFiles.ForNewRun(ProgramFolders.Profiles(context), request);
+        var catalogue = ProgramFolders.Profiles(context);
+        var files = RunFiles.ForNewRun(catalogue, request);
         var store = RunStore.Open(options.Store ?? StoreLocation.Default(context.Environment));
         await using var machine = await MachineLink.ConnectAsync(request.Connection, files.Profile, files.Dialect, PrinterOptionsOf(options), context, WireLogOf(store), cancel);
+        files = files.WithEarlierCapture(catalogue, request, store, machine.IsSimulated);
         var header = files.Header(machine.PortIdentity, context.Time.GetUtcNow(), request.Seed);
         return await RunAsync(machine, files.Script, () => store.Create(header), store);
     }

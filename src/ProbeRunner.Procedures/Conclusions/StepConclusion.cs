@@ -20,6 +20,7 @@ namespace ProbeRunner.Procedures.Conclusions;
 [JsonDerivedType(typeof(ScrewsConclusion), "screws")]
 [JsonDerivedType(typeof(StepDownConclusion), "step-down")]
 [JsonDerivedType(typeof(WarmUpConclusion), "warm-up")]
+[JsonDerivedType(typeof(CheckAgainConclusion), "check-again")]
 [JsonDerivedType(typeof(TouchTuningConclusion), "touch-tuning")]
 [JsonDerivedType(typeof(LeanConclusion), "lean")]
 [JsonDerivedType(typeof(CaptureConclusion), "capture")]

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using ProbeRunner.Machine.Toml;
 using ProbeRunner.Procedures.Steps.Capture;
+using ProbeRunner.Procedures.Steps.CheckAgain;
 using ProbeRunner.Procedures.Steps.FirstLayer;
 using ProbeRunner.Procedures.Steps.FirstLift;
 using ProbeRunner.Procedures.Steps.Homing;
@@ -47,6 +48,7 @@ public static class StepCatalogue
         ["store"] = StoreStep.Read,
         ["verify"] = VerifyStep.Read,
         ["first-layer"] = FirstLayerStep.Read,
+        ["check-again"] = CheckAgainStep.Read,
         ["restore-settings"] = RestoreSettingsStep.Read,
         ["conclusions"] = ConclusionsStep.Read,
     };

@@ -8,7 +8,7 @@ namespace ProbeRunner.Records.Exports;
 
 /// <summary>
 /// A run as tables for other programs: <c>readings.csv</c>, <c>prompts.csv</c>, <c>settings.csv</c>, <c>conclusions.csv</c> and
-/// <c>journal.csv</c>. Comma-separated by RFC 4180, UTF-8, lengths in mm, times in s since the run began.
+/// <c>journal.csv</c>, comma-separated by RFC 4180, UTF-8, lengths in mm, times in s since the run began; and <c>run.jsonl</c>, which a store can take back.
 /// </summary>
 public static class RunExport
 {
@@ -28,6 +28,7 @@ public static class RunExport
             ("settings.csv", Settings(run)),
             ("conclusions.csv", Conclusions(run)),
             ("journal.csv", Journal(run)),
+            (RunFile.Name, RunFile.Write(run)),
         ];
         return
         [

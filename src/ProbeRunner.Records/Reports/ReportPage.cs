@@ -50,6 +50,7 @@ public static class ReportPage
             {ProbeSection.Render(run, machine)}
             {TouchTuningSection.Render(run)}
             {WarmUpSection.Render(run)}
+            {CheckAgainSection.Render(run)}
             {SettingsSection.Render(run)}
             {ConditionsSection.Render(run)}
             {CautionsSection.Render()}

@@ -17,9 +17,17 @@ internal static class HeaderRows
     /// <summary>Adds a run without rows.</summary>
     public static StoredHeader Insert(SqliteConnection connection, RunHeader header)
     {
+        using SqliteTransaction transaction = connection.BeginTransaction(deferred: false);
+        StoredHeader stored = Insert(connection, transaction, header);
+        transaction.Commit();
+        return stored;
+    }
+
+    /// <summary>Adds a run without rows, within a transaction.</summary>
+    public static StoredHeader Insert(SqliteConnection connection, SqliteTransaction transaction, RunHeader header)
+    {
         string text = JournalJson.Write(header);
         byte[] checksum = Checksum.OfHeader(text);
-        using SqliteTransaction transaction = connection.BeginTransaction(deferred: false);
         using SqliteCommand run = connection.CreateCommand();
         run.Transaction = transaction;
         run.CommandText =
@@ -31,7 +39,6 @@ internal static class HeaderRows
         run.Parameters.AddWithValue("$header", text);
         run.Parameters.AddWithValue("$checksum", checksum);
         run.ExecuteNonQuery();
-        transaction.Commit();
         return new StoredHeader(header, checksum);
     }
 

@@ -85,6 +85,48 @@ public sealed class RunStore
         });
     }
 
+    /// <summary>Takes in a run recorded elsewhere, whole or not at all.</summary>
+    /// <param name="header">What it was started with; its name must be new here.</param>
+    /// <param name="entries">Its rows, in order, verified by whoever read them.</param>
+    /// <exception cref="StoreUnusableException">The name is taken, or the store cannot be written.</exception>
+    public void Import(RunHeader header, ImmutableArray<JournalEntry> entries)
+    {
+        ArgumentNullException.ThrowIfNull(header);
+        using RunLease lease = RunLease.Take(Path, header.RunId);
+        With(Connections.OpenForWriting, connection =>
+        {
+            using SqliteTransaction transaction = connection.BeginTransaction(deferred: false);
+            byte[] checksum;
+            try
+            {
+                checksum = HeaderRows.Insert(connection, transaction, header).Checksum;
+            }
+            catch (SqliteException taken) when (taken.SqliteErrorCode == 19)
+            {
+                throw new StoreUnusableException($"There is a run {header.RunId} in {Path} already; nothing was imported.", taken);
+            }
+
+            using SqliteCommand insert = EntryRows.Insert(connection);
+            using SqliteCommand advance = EntryRows.AdvanceHead(connection);
+            (insert.Transaction, advance.Transaction) = (transaction, transaction);
+            foreach (JournalEntry entry in entries)
+            {
+                checksum = Checksum.OfEntry(checksum, entry);
+                EntryRows.Bind(insert, header.RunId, entry, checksum);
+                insert.ExecuteNonQuery();
+            }
+
+            EntryRows.BindHead(advance, header.RunId, entries.Length, checksum);
+            advance.ExecuteNonQuery();
+            transaction.Commit();
+            return true;
+        });
+        if (entries is [.., var last] && RunReader.IsCompletion(last))
+        {
+            RunLease.Forget(Path, header.RunId);
+        }
+    }
+
     /// <summary>Takes up a run that was interrupted, stopped, halted or failed.</summary>
     /// <exception cref="StoreUnusableException">There is no such run, it is complete, or another process is at it.</exception>
     /// <exception cref="JournalDamagedException">A row is not what was written.</exception>

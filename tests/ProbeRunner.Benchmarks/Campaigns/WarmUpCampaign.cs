@@ -20,12 +20,14 @@ internal static class WarmUpCampaign
                 scenario with { Seed = (ulong)(6000 + seed) }, MachineBench.Steps("first-lift", "home", "do = \"warm-up\"\nmost_minutes = 60"), (warm, _) => warm))];
             WarmUpConclusion[] settled = [.. found.Where(warm => warm.Settled)];
 
-            // The bed's ramp takes the beginning of the movement; what remained when it was hot is at most all of it.
-            int early = settled.Count(warm => end * Math.Exp(-(warm.Points[^1].Seconds - warm.HotAtSeconds) / lag) > warm.ToleranceMm);
+            // What a lag leaves of a steady ramp at its end: rate x lag x (1 - exp(-time / lag)).
+            double ramp = (BedCelsius - scenario.Heat.AmbientCelsius) / scenario.Heat.BedKelvinPerSecond;
+            double left = scenario.Heat.BedMmPerKelvin * scenario.Heat.BedKelvinPerSecond * lag * (1 - Math.Exp(-ramp / lag));
+            int early = settled.Count(warm => left * Math.Exp(-(warm.Points[^1].Seconds - warm.HotAtSeconds) / lag) > warm.ToleranceMm);
             int covers = settled.Count(warm => warm.Curve is { } curve && curve.TimeConstantLowerSeconds <= lag && lag <= curve.TimeConstantUpperSeconds);
-            double truth = lag * Math.Log(end / found[0].ToleranceMm) / 60;
+            double truth = lag * Math.Log(left / found[0].ToleranceMm) / 60;
             output.WriteLine(FormattableString.Invariant(
-                $"lag {lag:0} s, {seeds} seeds: settled {settled.Length}, too early {early}, time constant within its interval {covers}; wait {settled.Average(warm => warm.WaitNextTimeMinutes!.Value):0.0} min, truth at most {truth:0.0}; movement off by {found.Average(warm => warm.MovedMm - end):+0.0000;-0.0000} mm, rms {Math.Sqrt(found.Average(warm => Math.Pow(warm.MovedMm - end, 2))):0.0000}"));
+                $"lag {lag:0} s, {seeds} seeds: settled {settled.Length}, too early {early}, time constant within its interval {covers}; wait {settled.Average(warm => warm.WaitNextTimeMinutes!.Value):0.0} min, truth {truth:0.0}; movement off by {found.Average(warm => warm.MovedMm - end):+0.0000;-0.0000} mm, rms {Math.Sqrt(found.Average(warm => Math.Pow(warm.MovedMm - end, 2))):0.0000}"));
         }
     }
 }

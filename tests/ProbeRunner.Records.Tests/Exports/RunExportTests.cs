@@ -20,7 +20,7 @@ public sealed class RunExportTests : IDisposable
 
         IReadOnlyList<string> files = RunExport.Write(run, _folder.PathOf("out"));
 
-        Assert.Equal(["readings.csv", "prompts.csv", "settings.csv", "conclusions.csv", "journal.csv"], files.Select(Path.GetFileName));
+        Assert.Equal(["readings.csv", "prompts.csv", "settings.csv", "conclusions.csv", "journal.csv", "run.jsonl"], files.Select(Path.GetFileName));
         Assert.Equal(14 + 81, Rows(files[0]).Count);
         Assert.Equal(run.Prompts.Length, Rows(files[1]).Count);
         Assert.Equal(["probe offset Z", "0.000 mm", "'-2.177 mm"], Rows(files[2]).Single()[3..]);

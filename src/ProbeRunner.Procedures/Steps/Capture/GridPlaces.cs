@@ -26,7 +26,13 @@ internal sealed record GridPlaces(BedRectangle Area, int Columns, int Rows, Immu
             return new GridPlaces(area, 0, 0, [], []);
         }
 
-        int columns = Count(parameters.Columns, area.MaxX - area.MinX, parameters.SpacingMm), rows = Count(parameters.Rows, area.MaxY - area.MinY, parameters.SpacingMm);
+        return Over(
+            reach, area, Count(parameters.Columns, area.MaxX - area.MinX, parameters.SpacingMm), Count(parameters.Rows, area.MaxY - area.MinY, parameters.SpacingMm));
+    }
+
+    /// <summary>The grid of so many columns and rows over an area that the probe can reach.</summary>
+    public static GridPlaces Over(ReachableArea reach, BedRectangle area, int columns, int rows)
+    {
         bool alongX = (area.MaxX - area.MinX) / (columns - 1) <= (area.MaxY - area.MinY) / (rows - 1);
         (int lines, int each) = alongX ? (rows, columns) : (columns, rows);
         var all = Enumerable.Range(0, lines).SelectMany(line => Enumerable.Range(0, each).Select(step =>
