@@ -37,7 +37,7 @@ public sealed class CompareTests
         Assert.Equal(
             (await ProgramProcess.RunAsync("show", runs[0], "--store", bench.Store)).Output,
             (await ProgramProcess.RunAsync("show", runs[0], "--store", other)).Output);
-        await File.WriteAllTextAsync(file, (await File.ReadAllTextAsync(file)).Replace("\"z\":", "\"z\":1", StringComparison.Ordinal));
+        await File.WriteAllTextAsync(file, (await File.ReadAllTextAsync(file)).Replace("\"stepIndex\":0", "\"stepIndex\":1", StringComparison.Ordinal));
         var (damaged, _, refusal) = await ProgramProcess.RunAsync("import", file, "--store", bench.File("third.db"));
         Assert.Equal(2, damaged);
         Assert.Contains("Nothing was imported", refusal, StringComparison.Ordinal);
