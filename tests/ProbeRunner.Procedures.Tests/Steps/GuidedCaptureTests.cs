@@ -62,7 +62,7 @@ public sealed class GuidedCaptureTests
 
     [Theory]
     [InlineData(5)]
-    [InlineData(13)]
+    [InlineData(9)]
     [InlineData(11)]
     public void A_power_cut_costs_no_touch_and_changes_no_place(int touchesBefore) => VirtualTime.Run(async time =>
     {
