@@ -46,6 +46,9 @@ internal sealed class PrinterBody
     /// <summary>The last move's direction and length.</summary>
     public Axes3 LastMove { get; private set; }
 
+    /// <summary>Whether the motors hold their axes; a hand can push them otherwise.</summary>
+    public bool MotorsHold { get; private set; }
+
     /// <summary>Motor Z minus the controller's Z.</summary>
     public double DatumZ { get; private set; }
 
@@ -139,6 +142,7 @@ internal sealed class PrinterBody
         var start = Motor;
         var wasAt = _nozzleZ;
         var asked = target - start;
+        MotorsHold = true;
         Motor = reached;
         _nozzleZ = Math.Clamp(_nozzleZ, Motor.Z, Motor.Z + Backlash);
         var moved = reached - start;
@@ -161,6 +165,7 @@ internal sealed class PrinterBody
     public void ReleaseMotors()
     {
         Homed = (false, false, false);
+        MotorsHold = false;
         var sunk = _scenario.Travel.SagMm * KeyedNoise.Uniform(_scenario.Seed, NoiseKind.Sag, ++_releases);
         Motor = Motor with { Z = Math.Max(Motor.Z - sunk, LowestMotorZ) };
         _nozzleZ -= sunk;

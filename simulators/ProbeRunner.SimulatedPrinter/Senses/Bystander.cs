@@ -13,6 +13,8 @@ namespace ProbeRunner.SimulatedPrinter.Senses;
 /// <item><term><c>feel</c></term><description><c>free</c>, <c>drags</c>, <c>pinched</c>; <c>no paper</c> when there is none</description></item>
 /// <item><term><c>look gap</c></term><description><c>touching</c>, <c>paper-thin</c> (to 0.3 mm), <c>about-one-mm</c> (to 2), <c>few-mm</c> (to 8), <c>wide</c></description></item>
 /// <item><term><c>look motion</c></term><description>what moved last: <c>nothing</c>, <c>nozzle up|down|left|right|back|front</c>, <c>bed back|front</c></description></item>
+/// <item><term><c>push head</c></term><description>gently, by hand: <c>free</c> when the motors have let go, <c>holds</c></description></item>
+/// <item><term><c>look end SWITCH</c></term><description>whether the machine stands at the end of travel where a switch of that name is: <c>there</c>, <c>away</c></description></item>
 /// <item><term><c>look pin</c></term><description><c>extended</c> or <c>retracted</c></description></item>
 /// <item><term><c>look patch X Y</c></term><description>the plastic laid last near a place: <c>gaps</c>, <c>good</c>, <c>ridges</c>, <c>nothing</c></description></item>
 /// <item><term><c>mark here</c></term><description>draws a cross on the bed where the nozzle points, as well as a hand can: <c>ok</c></description></item>
@@ -51,6 +53,8 @@ internal sealed class Bystander(Scenario scenario, PrinterBody body, ControllerS
             ["look", "gap"] => LookAtGap(),
             ["look", "motion"] => LookAtMotion(),
             ["look", "pin"] => body.Probe.IsExtended ? "extended" : "retracted",
+            ["push", "head"] => body.MotorsHold ? "holds" : "free",
+            ["look", "end", var name, ..] => LookAtEnd(name),
             ["look", "patch", var x, var y] => LookAtPatch(x, y),
             ["mark", "here"] => Do(() => _mark = (body.Motor.X + Unsteady(HandSdMm), body.Motor.Y + Unsteady(HandSdMm))),
             ["look", "mark"] => LookAtMark(),
@@ -129,6 +133,14 @@ internal sealed class Bystander(Scenario scenario, PrinterBody body, ControllerS
         // Where the bed moves, the nozzle gets over a place farther back by the bed coming to the front.
         return scenario.Bed.MovesAlongY ? (y > 0 ? "bed front" : "bed back") : (y > 0 ? "nozzle back" : "nozzle front");
     }
+
+    private string LookAtEnd(string name) => name[..1] switch
+    {
+        "x" => body.Motor.X <= scenario.Travel.MinX ? "there" : "away",
+        "y" => body.Motor.Y <= scenario.Travel.MinY ? "there" : "away",
+        "z" => body.Motor.Z <= 0 ? "there" : "away",
+        _ => "? there is no such end",
+    };
 
     /// <summary>How far a hand or an eye is off this time, mm.</summary>
     private double Unsteady(double sdMm) => sdMm * KeyedNoise.Normal(scenario.Seed, NoiseKind.Eye, ++_looks);

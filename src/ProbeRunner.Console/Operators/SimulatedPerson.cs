@@ -41,6 +41,15 @@ internal sealed class SimulatedPerson(ISenses senses) : IOperator
                 return new Answer(Answer.Continue);
             case PromptIds.SelfCheckPulledItselfIn:
                 return new Answer(_pinWentIn ? "yes" : "no");
+            case PromptIds.AxisMovesX or PromptIds.AxisMovesY:
+                return new Answer((await senses.AskAsync("look motion", cancel)).Split(' ')[^1]);
+            case PromptIds.PreflightSwitchPressed:
+                return new Answer(await senses.AskAsync($"look end {prompt.About}", cancel) == "there" ? "yes" : "no");
+            case PromptIds.HaltTrialStopped:
+                return new Answer(await senses.AskAsync("push head", cancel) == "free" ? "yes" : "no");
+            case PromptIds.HaltTrialReset:
+                await DoAsync("power cycle", cancel);
+                return new Answer(Answer.Continue);
             case PromptIds.ProbeOffsetMethod:
                 return new Answer("mark");
             case PromptIds.ProbeOffsetNozzleAtMark:

@@ -13,6 +13,7 @@ namespace ProbeRunner.Procedures.Conclusions;
 [JsonDerivedType(typeof(PlainConclusion), "plain")]
 [JsonDerivedType(typeof(PreflightConclusion), "preflight")]
 [JsonDerivedType(typeof(SelfCheckConclusion), "self-check")]
+[JsonDerivedType(typeof(HeaterTrialConclusion), "heater-trial")]
 [JsonDerivedType(typeof(TouchReportConclusion), "touch-report-check")]
 [JsonDerivedType(typeof(XyOffsetConclusion), "probe-offset")]
 [JsonDerivedType(typeof(SeriesConclusion), "series")]

@@ -15,6 +15,9 @@ internal sealed class RunClock
         _before = byTheWall > lastRecorded ? byTheWall : lastRecorded;
     }
 
+    /// <summary>Lets a time pass by this clock.</summary>
+    public Task PassAsync(TimeSpan time, CancellationToken cancel) => Task.Delay(time, _time, cancel);
+
     /// <summary>Since the run began.</summary>
     public TimeSpan Elapsed => _before + _time.GetElapsedTime(_sessionStart);
 }

@@ -8,48 +8,6 @@ namespace ProbeRunner.Procedures.Operators;
 /// </summary>
 public static partial class PromptIds
 {
-    /// <summary>Acknowledge: burns, pinching, mains, never leave it heated alone.</summary>
-    public const string Cautions = "preflight.cautions";
-
-    /// <summary>no / yes: nozzle and bed clean.</summary>
-    public const string BedClean = "preflight.bed-clean";
-
-    /// <summary>no / yes: probe and its bracket tight.</summary>
-    public const string ProbeTight = "preflight.probe-tight";
-
-    /// <summary>no / yes: wiring clear of fans, belts and the nozzle.</summary>
-    public const string WiringClear = "preflight.wiring-clear";
-
-    /// <summary>no / yes: nothing on the bed but the plate; clips where the profile says.</summary>
-    public const string BedClear = "preflight.bed-clear";
-
-    /// <summary>no / yes: the mains switch in reach.</summary>
-    public const string MainsInReach = "preflight.mains-in-reach";
-
-    /// <summary>stop / go-on: a contradiction between profile and controller was named.</summary>
-    public const string Contradiction = "preflight.contradiction";
-
-    /// <summary>Hands clear before the first lift.</summary>
-    public const string FirstLiftHandsClear = "first-lift.hands-clear";
-
-    /// <summary>no / yes: the nozzle went up, away from the bed.</summary>
-    public const string FirstLiftWentUp = "first-lift.went-up";
-
-    /// <summary>Hands clear before X and Y are homed.</summary>
-    public const string HomeXyHandsClear = "home-xy.hands-clear";
-
-    /// <summary>no / yes: X and Y went to their ends and stand still.</summary>
-    public const string HomeXyLooksRight = "home-xy.looks-right";
-
-    /// <summary>Hands clear, one hand at the mains switch, before Z is homed for the first time.</summary>
-    public const string FirstHomeZHandsClear = "first-home-z.hands-clear";
-
-    /// <summary>no / yes: the probe touched the bed and the nozzle stands above it.</summary>
-    public const string FirstHomeZLooksRight = "first-home-z.looks-right";
-
-    /// <summary>Hands clear before all axes are homed.</summary>
-    public const string HomeHandsClear = "home.hands-clear";
-
     /// <summary>keep / ruler / mark: how the X/Y offset is checked.</summary>
     public const string ProbeOffsetMethod = "probe-offset.method";
 
@@ -172,14 +130,16 @@ public static partial class PromptIds
 
     /// <summary>
     /// The answers of a healthy machine to the questions that don't depend on what is felt, for answers files and simulated people.
-    /// Not in it: acknowledgements (always <see cref="Answer.Continue"/>) and the two paper questions.
+    /// The bed is taken to move along Y. Not in it: acknowledgements (always <see cref="Answer.Continue"/>) and the two paper questions.
     /// </summary>
     public static ImmutableSortedDictionary<string, string> WhenAllIsWell { get; } = ImmutableSortedDictionary.CreateRange(
         StringComparer.Ordinal,
         new KeyValuePair<string, string>[]
         {
-            new(BedClean, "yes"), new(ProbeTight, "yes"), new(WiringClear, "yes"), new(BedClear, "yes"), new(MainsInReach, "yes"),
-            new(Contradiction, "go-on"), new(FirstLiftWentUp, "yes"), new(HomeXyLooksRight, "yes"), new(SelfCheckMovedEachTime, "yes"), new(SelfCheckPulledItselfIn, "no"), new(SelfCheckStoppedHigh, "yes"),
+            new(BedClean, "yes"), new(ProbeTight, "yes"), new(WiringClear, "yes"), new(BedClear, "yes"), new(BedLevelByHand, "yes"), new(MainsInReach, "yes"),
+            new(Contradiction, "go-on"), new(FirstLiftWentUp, "yes"), new(HomeXLooksRight, "yes"), new(HomeYLooksRight, "yes"),
+            new(AxisMovesX, "right"), new(AxisMovesY, "front"), new(HeaterTrialBegin, "try"), new(HaltTrialBegin, "try"), new(HaltTrialStopped, "yes"),
+            new(SelfCheckMovedEachTime, "yes"), new(SelfCheckPulledItselfIn, "no"), new(SelfCheckStoppedHigh, "yes"),
             new(FirstHomeZLooksRight, "yes"), new(ProbeOffsetMethod, "keep"), new(ProbeOffsetDrawing, "right"), new(VerifyGapFive, "right"), new(VerifyGapOne, "right"),
             new(ScrewsTurn, "turned"), new(FirstLayerPatch, "good"), new(FirstLayerFoldIn, "yes"),
             new(RestoreConfirm, "put-back"),

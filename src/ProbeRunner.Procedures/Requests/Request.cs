@@ -48,6 +48,8 @@ namespace ProbeRunner.Procedures.Requests;
 [JsonDerivedType(typeof(SetHeaterTargets), "set-heater-targets")]
 [JsonDerivedType(typeof(StandStill), "stand-still")]
 [JsonDerivedType(typeof(ReadTemperatures), "read-temperatures")]
+[JsonDerivedType(typeof(TryHalt), "try-halt")]
+[JsonDerivedType(typeof(MeetAgain), "meet-again")]
 [JsonDerivedType(typeof(ReadRunClock), "read-run-clock")]
 [JsonDerivedType(typeof(AskPerson), FactKinds.Ask)]
 public abstract record Request

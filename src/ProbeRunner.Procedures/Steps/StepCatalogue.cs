@@ -17,6 +17,7 @@ using ProbeRunner.Procedures.Steps.Storing;
 using ProbeRunner.Procedures.Steps.Summary;
 using ProbeRunner.Procedures.Steps.TouchReport;
 using ProbeRunner.Procedures.Steps.TouchTuning;
+using ProbeRunner.Procedures.Steps.Trials;
 using ProbeRunner.Procedures.Steps.Verification;
 using ProbeRunner.Procedures.Steps.WarmUp;
 using ProbeRunner.Procedures.Steps.XyOffset;
@@ -29,10 +30,13 @@ public static class StepCatalogue
     private static readonly Dictionary<string, Func<TomlSection, Step>> Readers = new(StringComparer.Ordinal)
     {
         ["preflight"] = PreflightStep.Read,
+        ["heater-trial"] = HeaterTrialStep.Read,
         ["first-lift"] = FirstLiftStep.Read,
         ["home-xy"] = HomeXyStep.Read,
         ["self-check"] = SelfCheckStep.Read,
         ["first-home-z"] = FirstHomeZStep.Read,
+        ["axis-moves"] = AxisMovesStep.Read,
+        ["halt-trial"] = HaltTrialStep.Read,
         ["touch-report-check"] = TouchReportStep.Read,
         ["home"] = HomeStep.Read,
         ["probe-offset"] = XyOffsetStep.Read,

@@ -26,6 +26,11 @@ internal sealed class BenchPerson(TimeProvider time, IdealPrinter printer) : IOp
 
         await Task.Delay(TimeSpan.FromSeconds(2), time, cancel);
         printer.ProbePushed = prompt.Id == PromptIds.SelfCheckHold;
+        if (prompt.Id == PromptIds.HaltTrialReset)
+        {
+            printer.ResetAfterHalt();
+        }
+
         if (Answers.TryGetValue(prompt.Id, out string? answer))
         {
             return new Answer(answer);

@@ -20,6 +20,7 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
     private Axes _homed;
     private int _epoch;
     private bool _busy;
+    private bool _halted;
     private int _homings;
 
     public List<string> Log { get; } = [];
@@ -78,6 +79,9 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
         (_homed, _epoch, Offset, SoftLimitsOn, NozzleTarget, BedTarget, _busy) = (Axes.None, 0, StoredOffset, true, 0, 0, false);
         Happened?.Invoke(new PrinterEvent.ControllerReset("started"));
     }
+
+    /// <summary>A person resets the controller after a halt, in the same session.</summary>
+    public void ResetAfterHalt() => (_homed, _halted) = (Axes.None, false);
 
     public async Task<ControllerIdentity> IdentifyAsync(CancellationToken cancel)
     {
@@ -259,7 +263,7 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
     public async Task<Temperatures> ReadTemperaturesAsync(CancellationToken cancel)
     {
         await DoAsync("temperatures", 0.05, cancel);
-        return new Temperatures(Math.Max(21, NozzleTarget), NozzleTarget, Math.Max(21, BedTarget), BedTarget, time.GetUtcNow());
+        return Heat();
     }
 
     public Task SetHeaterTargetsAsync(double? nozzleCelsius, double? bedCelsius, CancellationToken cancel) => DoAsync("heat", 0.05, cancel, () =>
@@ -274,7 +278,7 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
                 (NozzleTarget, BedTarget) = (0, 0);
             }
         });
-        return new Temperatures(Math.Max(21, NozzleTarget), NozzleTarget, Math.Max(21, BedTarget), BedTarget, time.GetUtcNow());
+        return Heat();
     }
 
     public Task DwellAsync(TimeSpan wait, CancellationToken cancel) => DoAsync("dwell", wait.TotalSeconds, cancel);
@@ -284,11 +288,14 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
     public bool Halt()
     {
         Halts++;
+        (_homed, _halted) = (Axes.None, true);
         Log.Add("HALT");
         return true;
     }
 
     public ValueTask DisposeAsync() => ValueTask.CompletedTask;
+
+    private Temperatures Heat() => new(Math.Max(21, NozzleTarget), NozzleTarget, Math.Max(21, BedTarget), BedTarget, time.GetUtcNow());
 
     private void Demand(Axes axes) => Assert.Equal(axes, _homed & axes);
 
@@ -310,6 +317,11 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
         finally
         {
             _busy = false;
+        }
+
+        if (_halted)
+        {
+            throw new IOException("halted");
         }
 
         effect?.Invoke();

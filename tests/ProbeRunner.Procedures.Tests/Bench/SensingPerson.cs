@@ -38,6 +38,10 @@ internal sealed class SensingPerson(TimeProvider time, ISenses senses) : IOperat
 
         return new Answer(prompt.Id switch
         {
+            PromptIds.AxisMovesX or PromptIds.AxisMovesY => (await senses.AskAsync("look motion", cancel)).Split(' ')[^1],
+            PromptIds.PreflightSwitchPressed => await senses.AskAsync($"look end {prompt.About}", cancel) == "there" ? "yes" : "no",
+            PromptIds.HaltTrialStopped => await senses.AskAsync("push head", cancel) == "free" ? "yes" : "no",
+            PromptIds.HaltTrialReset => await ContinueAfterAsync("power cycle"),
             PromptIds.SelfCheckMovedEachTime => await senses.AskAsync("look pin", cancel) == "retracted" ? "yes" : "no",
             PromptIds.SelfCheckHold => await PushAsync(),
             PromptIds.SelfCheckLetGo => await ContinueAfterAsync("finger off"),
