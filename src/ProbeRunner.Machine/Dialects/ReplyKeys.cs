@@ -17,6 +17,7 @@ internal static class ReplyKeys
     public const string MeshArea = "mesh_area";
     public const string MeshRow = "mesh_row";
     public const string SoftLimits = "soft_limits";
+    public const string TravelLimits = "travel_limits";
     public const string Setting = "setting";
     public const string Temperatures = "temperatures";
 
@@ -35,6 +36,7 @@ internal static class ReplyKeys
             [MeshArea] = ["min_x", "min_y", "max_x", "max_y"],
             [MeshRow] = ["heights"],
             [SoftLimits] = ["state"],
+            [TravelLimits] = ["min_x", "min_y", "min_z", "max_x", "max_y", "max_z"],
             [Setting] = ["word", "fields"],
             [Temperatures] = ["nozzle", "nozzle_target", "bed", "bed_target"],
         }.ToFrozenDictionary(StringComparer.Ordinal);

@@ -170,6 +170,26 @@ internal sealed class ReplyReader(Dialect dialect)
         return null;
     }
 
+    /// <summary>The travel limits in the lines, controller coordinates; null when the controller does not say.</summary>
+    public TravelLimits? TravelLimits(IEnumerable<string> lines)
+    {
+        foreach (string line in lines)
+        {
+            if (dialect.Reply(ReplyKeys.TravelLimits).Match(line) is not Match match)
+            {
+                continue;
+            }
+
+            double?[] read = [.. new[] { "min_x", "min_y", "min_z", "max_x", "max_y", "max_z" }.Select(name => ReplyPattern.Number(match, name))];
+            if (read is [double minX, double minY, double minZ, double maxX, double maxY, double maxZ])
+            {
+                return new TravelLimits(new BedRectangle(minX, minY, maxX, maxY), minZ, maxZ);
+            }
+        }
+
+        return null;
+    }
+
     private (double X, double Y, double Z)? Triple(IEnumerable<string> lines, string key)
     {
         foreach (string line in lines)

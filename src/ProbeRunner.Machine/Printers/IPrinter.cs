@@ -137,6 +137,9 @@ public interface IPrinter : IAsyncDisposable
     /// <exception cref="NotAbleException">The controller can't be told.</exception>
     Task<double> LimitZFeedAsync(double feedMmPerMin, CancellationToken cancel);
 
+    /// <summary>Reads the travel that the controller itself allows; null when it does not say.</summary>
+    Task<TravelLimits?> ReadTravelLimitsAsync(CancellationToken cancel);
+
     /// <summary>Reads the controller's mesh; null when it has none or cannot report one.</summary>
     Task<MeshNodes?> ReadMeshAsync(CancellationToken cancel);
 

@@ -33,15 +33,6 @@ public abstract record StepConclusion(StepVerdict Verdict, ImmutableArray<Findin
 /// <summary>Done, with nothing measured (a lift, a homing).</summary>
 public sealed record PlainConclusion(StepVerdict Verdict, ImmutableArray<Finding> Findings) : StepConclusion(Verdict, Findings);
 
-/// <summary>Preflight: who the controller is, its settings as found, what was answered.</summary>
-public sealed record PreflightConclusion(
-    StepVerdict Verdict,
-    ImmutableArray<Finding> Findings,
-    ControllerIdentity Controller,
-    SettingsReport SettingsBefore,
-    ProbeOffset OffsetBefore,
-    MeshNodes? MeshBefore) : StepConclusion(Verdict, Findings);
-
 /// <summary>Readings at one place.</summary>
 /// <param name="Place">Where.</param>
 /// <param name="Readings">All that count, in order.</param>

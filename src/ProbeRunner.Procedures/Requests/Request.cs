@@ -23,6 +23,7 @@ namespace ProbeRunner.Procedures.Requests;
 [JsonDerivedType(typeof(WriteMesh), "write-mesh")]
 [JsonDerivedType(typeof(SwitchMeshCorrection), "switch-mesh-correction")]
 [JsonDerivedType(typeof(SwitchSoftLimits), "switch-soft-limits")]
+[JsonDerivedType(typeof(ReadTravelLimits), "read-travel-limits")]
 [JsonDerivedType(typeof(ReadSwitches), "read-switches")]
 [JsonDerivedType(typeof(ReadProbe), "read-probe")]
 [JsonDerivedType(typeof(ExtendProbe), "extend-probe")]

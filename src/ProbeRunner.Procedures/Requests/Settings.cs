@@ -15,6 +15,16 @@ public sealed record ReadSettings : Request<SettingsReport>
     internal override Task<SettingsReport> PerformAsync(Instruments with, CancellationToken cancel) => with.Printer.ReadSettingsAsync(cancel);
 }
 
+/// <summary>The travel that the controller allows; null inside when it does not say.</summary>
+public sealed record TravelLimitsReply(TravelLimits? Limits);
+
+/// <summary>Reads the travel that the controller itself allows.</summary>
+public sealed record ReadTravelLimits : Request<TravelLimitsReply>
+{
+    internal override async Task<TravelLimitsReply> PerformAsync(Instruments with, CancellationToken cancel) =>
+        new(await with.Printer.ReadTravelLimitsAsync(cancel));
+}
+
 /// <summary>Switch positions as they are known now; null where the controller has not said.</summary>
 public sealed record MachineLook(bool? MeshCorrectionOn, bool? SoftLimitsOn);
 

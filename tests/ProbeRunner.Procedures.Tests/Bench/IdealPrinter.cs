@@ -93,7 +93,10 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
     {
         await DoAsync("settings", 0.2, cancel);
         return new SettingsReport(
-            ImmutableSortedDictionary<string, string>.Empty.Add("probe offset Z", FormattableString.Invariant($"{Offset.Z:0.000} mm")), []);
+            ImmutableSortedDictionary<string, string>.Empty
+                .Add("probe offset Z", FormattableString.Invariant($"{Offset.Z:0.000} mm"))
+                .Add("steps per mm X", "80.00 steps/mm").Add("steps per mm Y", "80.00 steps/mm").Add("steps per mm Z", "400.00 steps/mm"),
+            []);
     }
 
     public Task LiftUnhomedAsync(double liftMm, CancellationToken cancel) => DoAsync("lift", 1, cancel, () => _realZ += liftMm);
@@ -242,6 +245,12 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
     {
         await DoAsync("limit-z-feed", 0.2, cancel, () => HighestZFeed = feedMmPerMin);
         return feedMmPerMin;
+    }
+
+    public async Task<TravelLimits?> ReadTravelLimitsAsync(CancellationToken cancel)
+    {
+        await DoAsync("limits", 0.05, cancel);
+        return new TravelLimits(profile.Travel.Nozzle, 0, profile.Travel.HighestZ);
     }
 
     public async Task<MeshNodes?> ReadMeshAsync(CancellationToken cancel)

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using ProbeRunner.Machine.Profiles;
-using ProbeRunner.Machine.Settings;
 using ProbeRunner.Machine.Toml;
 using ProbeRunner.Machine.Touches;
 using ProbeRunner.Procedures.Conclusions;
@@ -13,15 +12,6 @@ namespace ProbeRunner.Procedures.Steps.Preflight;
 /// <summary>Looks the machine over before anything moves: cautions, questions, what the controller says, what contradicts the profile.</summary>
 internal sealed class PreflightStep(bool questions) : Step
 {
-    private static readonly ImmutableArray<(string Id, string Text, string Why)> Questions =
-    [
-        (PromptIds.MainsInReach, "Is the mains switch in reach, and is the machine's motor supply on?", "It is the emergency stop: a busy controller may be late. USB alone may power only the logic."),
-        (PromptIds.BedClean, "Are nozzle tip and bed clean?", "A blob under the nozzle or a crumb under the probe is measured as if it were the bed."),
-        (PromptIds.ProbeTight, "Is the probe tight in its bracket, and the bracket tight on the carriage?", "A loose bracket is the commonest cause of readings that do not repeat."),
-        (PromptIds.WiringClear, "Is all wiring clear of fans, belts and the nozzle, through the whole travel?", "A cable that catches moves the probe, or tears."),
-        (PromptIds.BedClear, "Is nothing on the bed but its plate, and are the clips where the machine's profile says?", "The guard keeps away from the clips it knows of, and from no others."),
-    ];
-
     public override string Name => "preflight";
 
     public override string Title => "Preflight";
@@ -36,32 +26,32 @@ internal sealed class PreflightStep(bool questions) : Step
 
     public override bool IsGate => true;
 
-    public override StepPlan Plan(MachineProfile profile) => new(Questions: questions ? Questions.Length + 1 : 0, Exchanges: 8);
+    public override StepPlan Plan(MachineProfile profile) => new(Questions: questions ? Questions.Count + 1 : 0, Exchanges: 9);
 
     /// <summary>Key: <c>questions</c>, whether a person is asked; true unless said otherwise. Without them the step suits unattended runs.</summary>
     public static Step Read(TomlSection section) => new PreflightStep(section.Flag("questions", true));
 
     internal override async Task<StepConclusion> RunAsync(StepContext context)
     {
-        ControllerIdentity identity = await context.DoAsync(new Identify());
-        SettingsReport settings = await context.DoAsync(new ReadSettings());
-        ProbeOffset offset = await context.DoAsync(new ReadProbeOffset());
-        MeshReply mesh = await context.DoAsync(new ReadMesh());
-        MachineLook look = await context.DoAsync(new LookAtMachine());
-        ProbeState probe = await context.DoAsync(new ReadProbe());
-        ImmutableSortedDictionary<string, ProbeState> switches = await context.DoAsync(new ReadSwitches());
+        MachineAsFound found = await MachineAsFound.ReadAsync(context);
         await context.DoAsync(new ReadTemperatures());
-        context.Remark(FormattableString.Invariant($"The controller is \"{identity.MachineName}\", {identity.Firmware}; probe offset {offset.X:0.00}, {offset.Y:0.00}, {offset.Z:0.000} mm; mesh correction {OnOff(look.MeshCorrectionOn)}."));
+        context.Remark(FormattableString.Invariant($"The controller is \"{found.Controller.MachineName}\", {found.Controller.Firmware}; probe offset {found.Offset.X:0.00}, {found.Offset.Y:0.00}, {found.Offset.Z:0.000} mm; mesh correction {OnOff(found.Look.MeshCorrectionOn)}; travel limits {OnOff(found.Look.SoftLimitsOn)}."));
 
         var findings = new List<Finding>();
-        string? refusal = questions ? await AskAsync(context) : null;
-        if (probe == ProbeState.Triggered)
+        string? refusal = questions ? await Questions.AskAsync(context) : null;
+        if (found.ProbeTriggered && context.Profile.Probe.Kind != ProbeKind.Docked) // one that hangs in its dock may well read so
         {
-            findings.Add(TriggeredFinding(switches));
-            refusal ??= "the probe reads triggered before anything touches it.";
+            findings.Add(TriggeredFinding(found.Switches));
+            refusal ??= questions ? null : "the probe reads triggered before anything touches it.";
         }
 
-        ImmutableArray<Finding> contradictions = Contradictions.Between(context.Profile, offset, settings);
+        if (refusal is null && questions && await WronglyPressedAsync(context, found) is { } pressed)
+        {
+            findings.Add(pressed);
+            refusal = pressed.Title;
+        }
+
+        ImmutableArray<Finding> contradictions = Contradictions.Between(context.Profile, found);
         findings.AddRange(contradictions);
         foreach (Finding contradiction in contradictions)
         {
@@ -75,26 +65,32 @@ internal sealed class PreflightStep(bool questions) : Step
 
         return new PreflightConclusion(
             refusal is null ? Verdicts.Fit("Nothing speaks against beginning.") : Verdicts.NotFit($"Not begun: {refusal}"),
-            [.. findings],
-            identity,
-            settings,
-            offset,
-            mesh.Mesh);
+            [.. findings, .. Contradictions.Notes(found)],
+            found.Controller,
+            found.Settings,
+            found.Offset,
+            found.Mesh,
+            found.Look.MeshCorrectionOn,
+            found.Look.SoftLimitsOn,
+            found.Limits,
+            found.Switches);
     }
 
-    /// <returns>What was not in order; null when all was.</returns>
-    private static async Task<string?> AskAsync(StepContext context)
+    /// <returns>A switch that reads triggered although the person sees that nothing presses it; null when there is none.</returns>
+    private static async Task<Finding?> WronglyPressedAsync(StepContext context, MachineAsFound found)
     {
-        await context.AskAsync(Prompts.Acknowledge(
-            PromptIds.Cautions,
-            "Cautions. The nozzle burns and the bed gets hot. Moving axes pinch: keep hands, hair and sleeves away while anything moves. Mains voltage is inside: no covers off while plugged in. Never leave a heated machine alone. The maker's instructions and your local rules come first.",
-            "You are about to move a machine that can hurt you."));
-        foreach ((string id, string text, string why) in Questions)
+        foreach (string name in found.Pressed)
         {
-            Answer answer = await context.AskAsync(Prompts.YesNo(id, text, why));
-            if (answer.Value != "yes")
+            Answer stands = await context.AskAsync(Prompts.YesNo(
+                PromptIds.PreflightSwitchPressed,
+                $"The controller says that the switch \"{name}\" is pressed. Look at it: does that axis stand at its end, against the switch?",
+                "If nothing presses it, its plug is out, its wire broken or its sense the wrong way round: the axis would not find its end.") with { About = name });
+            if (stands.Value != "yes")
             {
-                return $"\"{text}\" was answered no. Put it right, then begin again.";
+                return new Finding(
+                    "preflight.switch-pressed", $"The switch \"{name}\" reads triggered, and nothing presses it.", null, name, 1,
+                    "The controller says triggered; the person sees that the axis does not stand there.",
+                    "Check its plug and wire, then its sense in the controller's settings: pressing it by hand must change what is reported.");
             }
         }
 
@@ -103,10 +99,11 @@ internal sealed class PreflightStep(bool questions) : Step
 
     private static async Task<bool> StopsForAsync(StepContext context, ImmutableArray<Finding> contradictions)
     {
+        string each = string.Join(" ", contradictions.Select((finding, at) => FormattableString.Invariant($"({at + 1}) {finding.Title} {finding.Evidence} {finding.Next}")));
         Answer answer = await context.AskAsync(Prompts.Choose(
             PromptIds.Contradiction,
-            $"Profile and controller disagree: {string.Join(" ", contradictions.Select(finding => finding.Evidence))} Go on all the same?",
-            "A wrong probe offset makes the probe touch beside the places it is sent to, perhaps beside the bed.",
+            $"Profile and controller disagree. {each} Go on all the same?",
+            "What the program takes for safe rests on the profile. Where the two disagree, one of them is wrong about this machine.",
             ("stop", "stop and put it right"),
             ("go-on", "go on, I know why")));
         return answer.Value == "stop";
@@ -119,7 +116,7 @@ internal sealed class PreflightStep(bool questions) : Step
         "probe",
         1,
         $"Switches: {string.Join(", ", switches.Select(pair => $"{pair.Key} {(pair.Value == ProbeState.Triggered ? "triggered" : "open")}"))}.",
-        "Look whether the probe touches something or holds a fault; clear it, then begin again.");
+        "Look whether it touches something or holds a fault. If not, its self-check in the air tells whether it is stuck or reversed; nothing trusts it before.");
 
     private static string OnOff(bool? on) => on switch { true => "on", false => "off", null => "not reported" };
 }

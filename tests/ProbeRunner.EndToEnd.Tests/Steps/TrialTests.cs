@@ -1,0 +1,26 @@
+using ProbeRunner.EndToEnd.Tests.Harness;
+
+namespace ProbeRunner.EndToEnd.Tests.Steps;
+
+/// <summary>The trials that need a person at the machine, each by one command over the wire.</summary>
+public sealed class TrialTests : IDisposable
+{
+    private readonly TemporaryFolder folder = new();
+
+    public void Dispose() => folder.Dispose();
+
+    [Theory]
+    [InlineData("heater-trial")]
+    [InlineData("axis-moves")]
+    [InlineData("halt-trial")]
+    [InlineData("preflight")]
+    public async Task A_good_machine_passes_it(string step)
+    {
+        var (exitCode, output, errors) = await ProgramProcess.RunAsync(
+            "run", step, "--machine", "wren-240", "--simulate", "--speed", "100",
+            "--store", folder.File("runs.db"), "--out", folder.File("out"), "--json");
+
+        Assert.True(exitCode == 0, $"{output}\n{errors}");
+        Assert.DoesNotContain(JsonEvents.Named(output, "finding"), _ => true);
+    }
+}
