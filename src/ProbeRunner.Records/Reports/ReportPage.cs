@@ -51,6 +51,7 @@ public static class ReportPage
             {TouchTuningSection.Render(run)}
             {WarmUpSection.Render(run)}
             {CheckAgainSection.Render(run)}
+            {AsFoundSection.Render(run)}
             {SettingsSection.Render(run)}
             {ConditionsSection.Render(run)}
             {CautionsSection.Render()}
