@@ -84,7 +84,8 @@ internal sealed class PreflightStep(bool questions) : Step
             Answer stands = await context.AskAsync(Prompts.YesNo(
                 PromptIds.PreflightSwitchPressed,
                 $"The controller says that the switch \"{name}\" is pressed. Look at it: does that axis stand at its end, against the switch?",
-                "If nothing presses it, its plug is out, its wire broken or its sense the wrong way round: the axis would not find its end.") with { About = name });
+                "If nothing presses it, its plug is out, its wire broken or its sense the wrong way round: the axis would not find its end.") with
+            { About = name });
             if (stands.Value != "yes")
             {
                 return new Finding(
