@@ -38,7 +38,14 @@ internal sealed class StepSequence(RunScript script, IPrinter printer, Replay re
                 continue;
             }
 
-            StepConclusion conclusion = replay.EndOf(index) ?? await RunAsync(bench, step, index);
+            StepConclusion? recorded = replay.EndOf(index);
+            if (recorded is not null)
+            {
+                int recalled = index;
+                events.Tell(at => new StepRecalled(at, step.Name, recalled, recorded));
+            }
+
+            StepConclusion conclusion = recorded ?? await RunAsync(bench, step, index);
             _concluded.Add((step, conclusion));
             if (step.IsGate && conclusion.Verdict.State != VerdictWord.Fit)
             {

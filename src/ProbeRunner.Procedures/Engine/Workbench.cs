@@ -1,3 +1,5 @@
+using ProbeRunner.Machine.Printers;
+using ProbeRunner.Machine.Touches;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Events;
 using ProbeRunner.Procedures.Journal;
@@ -16,6 +18,7 @@ internal sealed class Workbench(
     private Section? _section;
     private (long First, long Last)? _sectionFacts;
     private int _readings;
+    private PrinterSnapshot? _seen;
 
     /// <summary>Whether recorded facts are still being served.</summary>
     public bool IsReplaying => !replay.IsExhausted;
@@ -76,8 +79,14 @@ internal sealed class Workbench(
         if (replay.Next(_step, _section?.Name ?? string.Empty, asked) is { } recorded)
         {
             Extend(recorded.Ordinal);
-            _readings += request is TouchAt ? 1 : 0;
-            return JournalJson.Read<TReply>(recorded.Reply);
+            TReply reply = JournalJson.Read<TReply>(recorded.Reply);
+            if (request is TouchAt && reply is Reading touched)
+            {
+                _readings++;
+                instruments.Events.Tell(at => new ReadingRecalled(at, _stepName, touched));
+            }
+
+            return reply;
         }
 
         if (restorer.IsFirstLive && _section is { Retake: not Retake.Continue } && _sectionFacts is not null)
@@ -181,7 +190,13 @@ internal sealed class Workbench(
 
     private void Tell<TReply>(Request<TReply> request, TReply reply, TimeSpan took)
     {
-        if (request is TouchAt touch && reply is Machine.Touches.Reading reading)
+        if (request.MeetsMachine && instruments.Printer.Now is var now && now != _seen)
+        {
+            _seen = now;
+            instruments.Events.Tell(at => new MachineSeen(at, now));
+        }
+
+        if (request is TouchAt touch && reply is Reading reading)
         {
             int number = ++_readings;
             int? planned = _section?.Planned;

@@ -11,6 +11,9 @@ namespace ProbeRunner.Procedures.Steps;
 internal sealed class StepContext(
     Workbench bench, EventStreams events, Step step, int index, MachineProfile profile, ulong seed, string meshStartCodeLine, IReadOnlyList<(Step Step, StepConclusion Conclusion)> earlier)
 {
+    /// <summary>The step's name.</summary>
+    public string StepName => step.Name;
+
     /// <summary>The machine as its profile describes it.</summary>
     public MachineProfile Profile { get; } = profile;
 
@@ -48,6 +51,9 @@ internal sealed class StepContext(
 
     /// <summary>Tells listeners what a person should know.</summary>
     public void Warn(string text) => Tell(at => new Warned(at, step.Name, text));
+
+    /// <summary>Tells listeners how far the step has come, for their pictures; also while a record is gone over again.</summary>
+    public void Show(Func<TimeSpan, RunEvent> what) => events.Tell(what);
 
     /// <summary>Records that a setting of the controller was changed.</summary>
     public void NoteChange(string setting, string before, string after) => bench.NoteChange(new ChangedSetting(setting, before, after));

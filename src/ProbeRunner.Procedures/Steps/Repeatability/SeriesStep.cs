@@ -8,6 +8,7 @@ using ProbeRunner.Metrology.Series;
 using ProbeRunner.Metrology.Verdicts;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Engine;
+using ProbeRunner.Procedures.Events;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Requests;
 
@@ -78,7 +79,9 @@ internal sealed class SeriesStep(BedPoint? place, int mostReadings, double confi
         while (readings.Count < mostReadings)
         {
             readings.Add(await context.DoAsync(new TouchAt(at, readings.Count + 1)));
-            if (readings.Count >= FewestReadings && test.Judge(Heights(readings)).State != VerdictState.Undecided)
+            SeriesVerdict soFar = test.Judge(Heights(readings));
+            context.Show(when => new SeriesJudged(when, Name, SoFar(readings, soFar, test.Limits)));
+            if (readings.Count >= FewestReadings && soFar.State != VerdictState.Undecided)
             {
                 break;
             }
@@ -86,6 +89,26 @@ internal sealed class SeriesStep(BedPoint? place, int mostReadings, double confi
 
         return readings;
     }
+
+    private static SeriesSoFar SoFar(List<Reading> readings, SeriesVerdict verdict, SigmaLimits limits) => new(
+        InWord(verdict, readings.Count),
+        Math.Max(verdict.ReadingsStillNeeded, FewestReadings - readings.Count),
+        SeriesSummary.Of(Heights(readings)).OrElse(null)?.StandardDeviation ?? 0,
+        verdict.Sigma?.Lower ?? 0,
+        verdict.Sigma?.Upper ?? 0,
+        limits.GoodSigma,
+        limits.BadSigma);
+
+    /// <summary>As long as fewer readings than the fewest were taken, nothing counts as decided.</summary>
+    private static StepVerdict InWord(SeriesVerdict verdict, int count) => new(
+        (verdict.State, count >= FewestReadings) switch
+        {
+            (VerdictState.Fit, true) => VerdictWord.Fit,
+            (VerdictState.NotFit, true) => VerdictWord.NotFit,
+            _ => VerdictWord.Undecided,
+        },
+        verdict.Confidence,
+        verdict.Reason);
 
     private SeriesConclusion Conclude(BedPoint at, List<Reading> readings, SeriesVerdict verdict, Steadiness steadiness)
     {

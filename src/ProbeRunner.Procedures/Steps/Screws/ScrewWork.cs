@@ -3,6 +3,7 @@ using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Metrology.Screws;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Engine;
+using ProbeRunner.Procedures.Events;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Requests;
 
@@ -58,6 +59,8 @@ internal sealed class ScrewWork(
             [.. Screws.Select((screw, index) => new ScrewState(screw.Name, new BedPoint(screw.X, screw.Y), level.AtScrews[index], _sinceMeasured[index]))],
             level.BendMm, level.TwistMm));
         Array.Clear(_sinceMeasured);
+        ImmutableArray<double> turns = level.WorstMm <= parameters.ToleranceMm ? [.. new double[Screws.Length]] : [.. Plan(level, new double[Screws.Length])];
+        context.Show(at => new ScrewsMeasured(at, context.StepName, Rounds[^1], turns, parameters.ToleranceMm));
         return level;
     }
 

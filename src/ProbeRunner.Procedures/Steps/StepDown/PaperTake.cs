@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Metrology.Thresholds;
 using ProbeRunner.Procedures.Conclusions;
+using ProbeRunner.Procedures.Events;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Requests;
 
@@ -59,6 +60,7 @@ internal sealed class PaperTake(StepContext context, PaperTakePlan plan)
                 return new PaperTakeResult([.. _answers], null, true);
             }
 
+            Show(null);
             if (felt != PaperWords.Free)
             {
                 break;
@@ -86,6 +88,7 @@ internal sealed class PaperTake(StepContext context, PaperTakePlan plan)
             test = test.With(answer.HeightMm, PaperWords.Meaning(answer.Felt));
         }
 
+        Show(test.Estimate);
         while (!test.IsDone(plan.HalfWidthMm) && _answers.Count < plan.MostAnswers)
         {
             double highestContact = _answers.Where(answer => answer.Felt != PaperWords.Free).Max(answer => answer.HeightMm);
@@ -98,10 +101,14 @@ internal sealed class PaperTake(StepContext context, PaperTakePlan plan)
             }
 
             test = test.With(_answers[^1].HeightMm, PaperWords.Meaning(felt));
+            Show(test.Estimate);
         }
 
         return new PaperTakeResult([.. _answers], test.Estimate, false, test.Estimate.ThresholdMm < contact - FalseContactMm);
     }
+
+    private void Show(ThresholdEstimate? estimate) => context.Show(
+        at => new PaperFelt(at, context.StepName, plan.Take, [.. _answers], estimate, plan.HalfWidthMm, plan.MostAnswers));
 
     private async Task<string> AskAsync()
     {
