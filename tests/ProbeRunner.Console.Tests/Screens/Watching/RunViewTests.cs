@@ -1,0 +1,194 @@
+using System.Threading.Channels;
+using ProbeRunner.Console.Screens.Pictures;
+using ProbeRunner.Console.Screens.Watching;
+using ProbeRunner.Machine.Geometry;
+using ProbeRunner.Machine.Profiles;
+using ProbeRunner.Machine.Touches;
+using ProbeRunner.Procedures.Conclusions;
+using ProbeRunner.Procedures.Events;
+using ProbeRunner.Procedures.Operators;
+using ProbeRunner.Procedures.Scripts;
+using ProbeRunner.Procedures.Tests.Bench;
+using ProbeRunner.SimulatedPrinter.Time;
+
+namespace ProbeRunner.Console.Tests.Screens.Watching;
+
+public sealed class RunViewTests
+{
+    private static readonly Lazy<List<RunView>> Commission = new(() =>
+    {
+        List<RunView> views = [];
+        VirtualTime.Run(async time =>
+        {
+            await using SimulatedBench bench = await SimulatedBench.StartAsync(time, "good");
+            views = await WatchAsync(bench, TestBench.Script("commission"));
+        });
+        return views;
+    });
+
+    private static MachineProfile Wren => new ProfileCatalogue([TestBench.Folder]).Machine("wren-240");
+
+    [Fact]
+    public void A_whole_commission_ends_with_every_step_done_and_its_picture_drawn_from_what_was_told()
+    {
+        RunView end = Commission.Value[^1];
+
+        Assert.IsType<RunOutcome.Completed>(end.Outcome);
+        Assert.All(end.Steps, step => Assert.Equal(StepState.Done, step.State));
+        Assert.All(end.Steps, step => Assert.NotNull(step.Conclusion));
+        Assert.Equal(1, end.Fraction);
+        Assert.Null(end.Asked);
+        Assert.NotEmpty(end.Changes);
+        Assert.NotNull(end.Machine?.Position);
+        Assert.Contains(end.Log, message => message.Text.StartsWith("Step 1 of", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_series_shows_how_many_more_readings_are_needed_until_it_is_certain() => VirtualTime.Run(async time =>
+    {
+        await using SimulatedBench bench = await SimulatedBench.StartAsync(time, "good");
+
+        List<RunView> views = await WatchAsync(bench, RunScript.ForStep("series"));
+
+        List<SeriesState> course = [.. views.Select(view => view.Picture).OfType<SeriesState>()];
+        Assert.Contains(course, state => state is { SoFar: { StillNeeded: > 0, Verdict.State: VerdictWord.Undecided }, HeightsMm.Length: >= 2 });
+        Assert.Equal(VerdictWord.Fit, course[^1].SoFar!.Verdict.State);
+        Assert.Equal(0, course[^1].SoFar!.StillNeeded);
+        Assert.Equal(bench.Conclusion<SeriesConclusion>().Readings.Select(reading => reading.Z), course[^1].HeightsMm);
+    });
+
+    [Fact]
+    public void A_paper_test_shows_its_interval_narrow_and_in_the_end_all_its_answers()
+    {
+        List<StepDownState> course = [.. Commission.Value.Where(view => view.Step?.Step.Name == "step-down").Select(view => view.Picture).OfType<StepDownState>()];
+        Assert.Contains(course, state => state.IsAsking);
+        Assert.Contains(course, state => state.Take == 2);
+        Assert.Contains(course, state => state.Estimates.Length >= 3 && HalfWidth(state.Estimates[^1]) < HalfWidth(state.Estimates[0]) && HalfWidth(state.Estimates[^1]) <= state.WantedHalfWidthMm);
+        Assert.Equal<FeltHeight>(Commission.Value[^1].Steps.Select(step => step.Conclusion).OfType<StepDownConclusion>().Single().Answers, course[^1].Answers);
+    }
+
+    [Fact]
+    public void A_map_grows_reading_by_reading_and_becomes_a_surface() => VirtualTime.Run(async time =>
+    {
+        await using SimulatedBench bench = await SimulatedBench.StartAsync(time, "good");
+
+        List<RunView> views = await WatchAsync(bench, TestBench.Script("grid"));
+
+        List<MapState> course = [.. views.Where(view => view.Step?.Step.Name == "grid").Select(view => view.Picture).OfType<MapState>()];
+        Assert.Equal(Enumerable.Range(0, course[^1].Readings.Count + 1), course.Select(state => state.Readings.Count).Distinct());
+        Assert.True(course[^1] is { Heights: not null, Uncertainties: not null });
+    });
+
+    [Fact]
+    public void Screws_show_which_one_is_to_be_turned_and_in_the_end_that_nothing_is() => VirtualTime.Run(async time =>
+    {
+        await using SimulatedBench bench = await SimulatedBench.StartAsync(time, "tilted");
+
+        List<RunView> views = await WatchAsync(bench, TestBench.Script("level-screws"));
+
+        List<ScrewsState> course = [.. views.Select(view => view.Picture).OfType<ScrewsState>()];
+        Assert.Contains(course, state => state.Screws.Count(screw => screw.IsNow) == 1 && state.Screws.Single(screw => screw.IsNow) is { Turns: not 0, RiseMm: not 0 });
+        Assert.All(course[^1].Screws, screw => Assert.Equal(0, screw.Turns));
+        Assert.All(course[^1].Screws, screw => Assert.InRange(screw.HeightMm!.Value, -course[^1].ToleranceMm, course[^1].ToleranceMm));
+    });
+
+    [Fact]
+    public void A_run_that_was_taken_up_again_shows_what_was_done_before() => VirtualTime.Run(async time =>
+    {
+        await using SimulatedBench bench = await SimulatedBench.StartAsync(time, "good");
+        RunScript script = TestBench.Script("commission");
+        bench.Journal.CutAfterRow = 330;
+        await bench.RunAsync(script);
+        bench.Journal.CutAfterRow = 0;
+        await bench.ComeBackAsync();
+
+        List<RunView> views = await WatchAsync(bench, script);
+
+        Assert.True(views[0].IsResumed);
+        RunView first = views.First(view => view.Step?.State == StepState.Running);
+        Assert.True(first.Current > 0);
+        Assert.All(first.Steps.Take(first.Current), step => Assert.Equal(StepState.Done, step.State));
+        Assert.All(views[^1].Steps, step => Assert.Equal(StepState.Done, step.State));
+        MapState map = Assert.IsType<MapState>(views[^1].Steps.Single(step => step.Step.Name == "grid").Picture);
+        Assert.Equal(bench.Conclusion<CaptureConclusion>().Readings.Length, map.Readings.Count);
+    });
+
+    [Fact]
+    public void Whatever_a_closed_gate_leaves_out_is_shown_as_left_out() => VirtualTime.Run(async time =>
+    {
+        await using SimulatedBench bench = await SimulatedBench.StartAsync(time, "loose-probe");
+
+        List<RunView> views = await WatchAsync(bench, TestBench.Script("commission"));
+
+        Assert.Equal(VerdictWord.NotFit, views[^1].Steps.Single(step => step.Step.Name == "series").Verdict!.State);
+        Assert.Equal(StepState.LeftOut, views[^1].Steps.Single(step => step.Step.Name == "store").State);
+        Assert.NotEmpty(views[^1].Findings);
+    });
+
+    [Fact]
+    public void A_step_that_was_cut_off_is_shown_so_and_an_alarm_stands_last_in_the_log()
+    {
+        RunView view = RunView.Of(TestBench.Script("commission"), Wren)
+            .After(new RunStarted(TimeSpan.Zero, "r1", "wren-240", "commission", false))
+            .After(new StepStarted(TimeSpan.FromSeconds(1), "preflight", "Preflight", 0, 12))
+            .After(new RunEnded(TimeSpan.FromSeconds(5), new RunOutcome.Faulted("The link is gone.", new StepVerdict(VerdictWord.Undecided, 0, ""), "Switch off at the mains.")));
+
+        Assert.Equal(StepState.CutOff, view.Steps[0].State);
+        Assert.Equal(TimeSpan.FromSeconds(4), view.Steps[0].Took);
+        Assert.Equal((MessageKind.Alarm, "Switch off at the mains."), (view.Log[^1].Kind, view.Log[^1].Text));
+    }
+
+    [Fact]
+    public void Ten_minutes_of_a_hundred_events_a_second_leave_a_view_no_larger_than_one_minute_does()
+    {
+        RunView view = RunView.Of(TestBench.Script("grid"), Wren);
+        int grid = view.Steps.Select((step, index) => (step, index)).First(pair => pair.step.Step.Name == "grid").index;
+        view = view.After(new StepStarted(TimeSpan.Zero, "grid", "Grid capture", grid, view.Steps.Length));
+        long afterOne = 0;
+        for (int number = 1; number <= 60_000; number++)
+        {
+            TimeSpan at = TimeSpan.FromSeconds(number / 100.0);
+            var place = new BedPoint((number * 37) % 240, (number * 91) % 240);
+            view = number % 3 == 0 ? view.After(new Remarked(at, "grid", "one line more")) : view.After(new ReadingTaken(at, "grid", number, null, 1, new Reading(place, 2.2, default, 1, false)));
+            afterOne = number == 12_000 ? Held(view) : afterOne;
+        }
+
+        Assert.Equal(RunView.LongestLog, view.Log.Count);
+        Assert.Equal(20_001, view.Written);
+        Assert.Equal(40_000, view.Steps[grid].Readings);
+        Assert.InRange(Held(view) - afterOne, long.MinValue, 200_000);
+
+        static long Held(RunView kept)
+        {
+            long held = GC.GetTotalMemory(forceFullCollection: true);
+            GC.KeepAlive(kept);
+            return held;
+        }
+    }
+
+    [Fact]
+    public void An_answer_ends_only_its_own_question()
+    {
+        Prompt asked = Prompts.HandsClear("grid.hands-clear", "Hands clear?");
+        RunView view = RunView.Of(TestBench.Script("grid"), Wren).After(new PromptAsked(TimeSpan.Zero, asked));
+
+        Assert.Equal(asked, view.After(new AnswerGiven(TimeSpan.Zero, "another", "yes")).Asked);
+        Assert.Null(view.After(new AnswerGiven(TimeSpan.Zero, asked.Id, "continue")).Asked);
+    }
+
+    private static double HalfWidth(Metrology.Thresholds.ThresholdEstimate estimate) => (estimate.UpperMm - estimate.LowerMm) / 2;
+
+    private static async Task<List<RunView>> WatchAsync(SimulatedBench bench, RunScript script)
+    {
+        ChannelReader<RunEvent>? events = null;
+        await bench.RunAsync(script, engine => events = engine.Listen());
+        var views = new List<RunView>();
+        RunView view = RunView.Of(script, bench.Printer.Profile);
+        while (events!.TryRead(out RunEvent? told))
+        {
+            views.Add(view = view.After(told));
+        }
+
+        return views;
+    }
+}
