@@ -8,7 +8,7 @@ namespace ProbeRunner.Console.Screens.Pictures;
 /// <param name="Fit">The settling as fitted; null before there is enough.</param>
 /// <param name="ToleranceMm">What may remain of the movement for it to count as settled.</param>
 internal sealed record WarmUpState(
-    ImmutableArray<TimedHeight> Heights, ImmutableArray<TimedHeat> Heat, SettlingCurve? Fit, double ToleranceMm) : PictureState
+    ImmutableArray<TimedHeight> Heights, ImmutableArray<TimedHeat> Heat, FittedSettling? Fit, double ToleranceMm) : PictureState
 {
     /// <summary>Nothing measured yet.</summary>
     public static WarmUpState Empty { get; } = new([], [], null, 0.01);
@@ -26,7 +26,7 @@ internal readonly record struct TimedHeat(double Seconds, double NozzleCelsius, 
 /// <param name="AmplitudeMm">How far from its end it is at 0.</param>
 /// <param name="ConstantSeconds">Time constant; positive.</param>
 /// <param name="SettledSeconds">When it is within tolerance for good.</param>
-internal sealed record SettlingCurve(double EndMm, double EndStandardErrorMm, double AmplitudeMm, double ConstantSeconds, double SettledSeconds)
+internal sealed record FittedSettling(double EndMm, double EndStandardErrorMm, double AmplitudeMm, double ConstantSeconds, double SettledSeconds)
 {
     /// <summary>The height at a time.</summary>
     public double At(double seconds) => EndMm + (AmplitudeMm * Math.Exp(-seconds / ConstantSeconds));

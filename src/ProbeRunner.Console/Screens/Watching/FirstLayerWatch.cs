@@ -23,6 +23,8 @@ internal static class FirstLayerWatch
     /// <summary>After an event.</summary>
     public static FirstLayerState After(FirstLayerState state, RunEvent told) => told switch
     {
+        PatchLaid e => state with { Patches = Laid(state.Patches, e) },
+        Nudged e => state with { NudgeMm = e.TotalMm },
         MachineSeen e => state with { Nozzle = e.Machine.Position },
         PromptAsked { Prompt: { Id: PromptIds.FirstLayerPatch } asked } when PlaceOf(asked.About) is { } place => state with { Patches = Now(state.Patches, place) },
         AnswerGiven { PromptId: PromptIds.FirstLayerPatch } e => state with
@@ -46,6 +48,10 @@ internal static class FirstLayerWatch
         ImmutableArray<PatchMark> marked = [.. patches.Select(patch => patch with { IsNow = patch.Place.DistanceTo(place) < 0.1 })];
         return isKnown || marked.Length >= MostPatches ? marked : marked.Add(new PatchMark(place, null, string.Empty, true));
     }
+
+    private static ImmutableArray<PatchMark> Laid(ImmutableArray<PatchMark> patches, PatchLaid laid) => patches.Length >= MostPatches
+        ? patches
+        : [.. patches.Where(patch => patch.Place.DistanceTo(laid.Place) >= 0.1), new PatchMark(laid.Place, laid.HeightMm, string.Empty, false)];
 
     private static BedPoint? PlaceOf(string about)
     {

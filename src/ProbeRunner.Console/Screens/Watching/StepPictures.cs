@@ -36,7 +36,7 @@ internal static class StepPictures
         "series" => SeriesState.Empty,
         "step-down" or "verify" or "lean" => StepDownState.Empty,
         "screws" => ScrewsWatch.Unmeasured(profile),
-        "grid" or "capture" => MapState.Empty(BedOutline.Of(profile)),
+        "grid" or "guided-capture" => MapState.Empty(BedOutline.Of(profile)),
         "mesh" => MapOfLastCapture(view) ?? MapState.Empty(BedOutline.Of(profile)),
         "first-layer" => FirstLayerWatch.Nothing(profile),
         "warm-up" => WarmUpState.Empty,
@@ -55,6 +55,8 @@ internal static class StepPictures
         ScrewsConclusion screws => ScrewsWatch.Concluded(screws, profile),
         FirstLayerConclusion layer => FirstLayerWatch.Concluded(picture as FirstLayerState ?? FirstLayerWatch.Nothing(profile), layer),
         TouchTuningConclusion tuning => TouchTuningWatch.Concluded(tuning),
+        WarmUpConclusion warmUp => WarmUpWatch.Concluded(warmUp),
+        LeanConclusion { Axes.IsDefaultOrEmpty: false } lean => LeanWatch.Concluded(lean),
         _ => picture is StepDownState stepDown ? stepDown with { IsAsking = false } : picture,
     };
 

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ProbeRunner.Console.Screens.Pictures;
+using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Events;
 
 namespace ProbeRunner.Console.Screens.Watching;
@@ -20,6 +21,20 @@ internal static class WarmUpWatch
         },
         _ => state,
     };
+
+    /// <summary>Once it is concluded: times count from when the heaters were switched on.</summary>
+    public static WarmUpState Concluded(WarmUpConclusion concluded) => new(
+        [.. concluded.Points.TakeLast(MostPoints).Select(point => new TimedHeight(point.Seconds, point.HeightMm))],
+        [.. concluded.Points.TakeLast(MostPoints).Select(point => new TimedHeat(point.Seconds, point.NozzleCelsius, point.BedCelsius))],
+        concluded.Curve is { } curve
+            ? new FittedSettling(
+                curve.EndMm,
+                concluded.EndStandardUncertaintyMm,
+                curve.AmplitudeMm * Math.Exp(curve.FromSeconds / curve.TimeConstantSeconds),
+                curve.TimeConstantSeconds,
+                concluded.WaitNextTimeMinutes is { } minutes ? concluded.HotAtSeconds + (60 * minutes) : double.PositiveInfinity)
+            : null,
+        concluded.ToleranceMm);
 
     /// <summary>Every other point goes when there are too many: the course stays whole, however long it gets.</summary>
     private static ImmutableArray<T> Thinned<T>(ImmutableArray<T> points) =>

@@ -3,6 +3,7 @@ using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Machine.Heat;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Engine;
+using ProbeRunner.Procedures.Events;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Requests;
 
@@ -45,6 +46,7 @@ internal sealed class PatchWork(StepContext context, FirstLayerParameters parame
             if (await context.InSectionAsync(name, Retake.WhenInterrupted, null, () => LayAsync(patch, name, carried)) is { } done)
             {
                 laid.Add((patch, done.MeanHeightMm));
+                context.Show(at => new PatchLaid(at, context.StepName, patch.Centre, done.MeanHeightMm));
                 nudged = done.NudgedMm;
             }
         }

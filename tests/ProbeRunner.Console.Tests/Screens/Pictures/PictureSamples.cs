@@ -155,7 +155,7 @@ internal static class PictureSamples
 
     private static WarmUpState WarmUp(int count)
     {
-        var curve = new SettlingCurve(2.262, 0.002, -0.071, 420, 1130);
+        var curve = new FittedSettling(2.262, 0.002, -0.071, 420, 1130);
         return new WarmUpState(
             [.. Enumerable.Range(0, count).Select(index => new TimedHeight(index * 45, curve.At(index * 45) + Scatter[index % Scatter.Length]))],
             [.. Enumerable.Range(0, count).Select(index => new TimedHeat(index * 45, 140 - (118 * Math.Exp(-index * 45 / 80.0)), 60 - (38 * Math.Exp(-index * 45 / 260.0))))],
