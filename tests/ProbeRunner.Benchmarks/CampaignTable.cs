@@ -16,6 +16,7 @@ internal static class CampaignTable
         ["joint-model"] = new("time to fit and to map 900 to 10,000 readings", (output, words) => JointModelTimes.Run(output, Beds(words))),
         ["lean"] = new("slope of a leaning gantry against the truth, and prompts of a run [SEEDS]", (output, words) => LeanCampaign.Run(output, Beds(words))),
         ["map"] = new("touches to a map of a wanted accuracy, beside the plain grid [BEDS]", (output, words) => MapCampaign.Run(output, Beds(words))),
+        ["memory"] = new("what a capture of 100,000 touches holds in memory", (output, _) => MemoryCampaign.Run(output)),
         ["mesh"] = new("correction mesh fitted against sampled [BEDS]", (output, words) => MeshCampaign.Run(output, Beds(words))),
         ["minimum-zone"] = new("time of the minimum zone of 100 to 100,000 points", (output, words) => MinimumZoneTimes.Run(output, Beds(words))),
         ["night"] = new("1,600 places x 3 over a drifting night with two power cuts, map against truth", (output, _) => NightCampaign.Run(output)),
