@@ -62,6 +62,7 @@ internal static class CommandTree
             RunCommand.Create(context),
             ResumeCommand.Create(context),
             RestoreCommand.Create(context),
+            PatternCommand.Create(context),
             RecordCommands.Runs(context),
             RecordCommands.Show(context),
             CompareCommand.Create(context),

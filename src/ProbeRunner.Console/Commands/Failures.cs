@@ -21,6 +21,7 @@ internal static class Failures
     public static Failure? Explain(Exception failure) => failure switch
     {
         UsageException usage => new Failure(usage.Message, ExitCodes.BadInput),
+        Machine.Heat.HeatRefusedException heat => new Failure(heat.Message, ExitCodes.BadInput),
         FileFaultException file => new Failure(file.Message, ExitCodes.BadInput),
         SimulatorFailedException simulator => new Failure(simulator.Message, ExitCodes.BadInput),
         FileNotFoundException or DirectoryNotFoundException => new Failure(failure.Message, ExitCodes.BadInput),

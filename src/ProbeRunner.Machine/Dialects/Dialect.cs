@@ -125,6 +125,9 @@ public sealed class Dialect : ILineGrammar
     /// <inheritdoc />
     public string SetLineNumber(int number) => _words.SetNumber.Render([("number", number)]);
 
+    /// <summary>How a pattern in a file begins and ends; null when the dialect does not say.</summary>
+    internal PatternWords? Pattern { get; init; }
+
     internal ReplyPattern Reply(string key) => _replies.GetValueOrDefault(key, ReplyPattern.None);
 
     internal SettingName? SettingNameOf(string word, string letter) =>

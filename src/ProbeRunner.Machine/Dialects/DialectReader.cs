@@ -47,8 +47,9 @@ public static class DialectReader
         FrozenDictionary<Verb, ImmutableArray<CommandTemplate>> otherwise = Commands(root.Section("commands_otherwise", required: false), isWhole: false);
         FrozenDictionary<string, ReplyPattern> replies = Replies(root.Section("replies"));
         FrozenDictionary<string, SettingName> settings = Settings(root.Section("settings", required: false));
+        PatternWords? pattern = Pattern(root.Section("pattern", required: false));
         file.Finish();
-        return new Dialect(name, file.Text, touchReport, frontFirst, times, words!, commands, otherwise, replies, settings);
+        return new Dialect(name, file.Text, touchReport, frontFirst, times, words!, commands, otherwise, replies, settings) { Pattern = pattern };
     }
 
     private static ChannelTimes Times(TomlSection seconds)
@@ -117,6 +118,25 @@ public static class DialectReader
         }
 
         return commands.ToFrozenDictionary();
+    }
+
+    private static PatternWords? Pattern(TomlSection section)
+    {
+        string comment = section.Text("comment", string.Empty);
+        if (comment.Length == 0)
+        {
+            return null;
+        }
+
+        if (comment.Length > 3 || comment.Any(letter => letter is <= ' ' or > '~'))
+        {
+            section.Refuse("comment", "this cannot begin a remark", "1 to 3 printable ASCII characters");
+        }
+
+        return new PatternWords(comment, Lines("begin"), Lines("end"));
+
+        ImmutableArray<CommandTemplate> Lines(string key) =>
+            [.. section.TextOrTexts(key, required: true).Select(line => Template(section, key, line, ["probing", "nozzle", "bed"])).OfType<CommandTemplate>()];
     }
 
     private static CommandTemplate? Template(TomlSection section, string key, string text, ImmutableArray<string> parameters)

@@ -30,7 +30,9 @@ public sealed record HeightCorrection(double CorrectionMm, double StandardUncert
     /// <param name="lowestGapMm">Below this plastic is squeezed into ridges.</param>
     /// <param name="highestGapMm">Above this lines don't join.</param>
     /// <param name="confidence">0.5 to 0.999.</param>
-    public static Answer<HeightCorrection> Of(IReadOnlyList<JudgedPatch> patches, double lowestGapMm, double highestGapMm, double confidence = 0.95)
+    /// <param name="priorSigmaMm">Standard deviation of the error before any patch was seen, about 0; null when nothing is known of it.</param>
+    public static Answer<HeightCorrection> Of(
+        IReadOnlyList<JudgedPatch> patches, double lowestGapMm, double highestGapMm, double confidence = 0.95, double? priorSigmaMm = null)
     {
         ArgumentNullException.ThrowIfNull(patches);
         if (Finite.Check([.. patches.Select(patch => patch.ExpectedGapMm)], 3, "A height correction") is { } why)
@@ -45,18 +47,18 @@ public sealed record HeightCorrection(double CorrectionMm, double StandardUncert
 
         int count = (int)Math.Round(2 * LargestErrorMm / GridMm) + 1;
         double[] errors = [.. Enumerable.Range(0, count).Select(index => (index * GridMm) - LargestErrorMm)];
-        double[] weights = Posterior(patches, lowestGapMm, highestGapMm, errors);
+        double[] weights = Posterior(patches, lowestGapMm, highestGapMm, errors, priorSigmaMm ?? double.PositiveInfinity);
         double mean = errors.Zip(weights, (error, weight) => error * weight).Sum();
         double variance = errors.Zip(weights, (error, weight) => weight * (error - mean) * (error - mean)).Sum();
         double tail = (1 - confidence) / 2;
         return new HeightCorrection(-mean, Math.Sqrt(variance), -Quantile(errors, weights, 1 - tail), -Quantile(errors, weights, tail), confidence);
     }
 
-    private static double[] Posterior(IReadOnlyList<JudgedPatch> patches, double lowest, double highest, double[] errors)
+    private static double[] Posterior(IReadOnlyList<JudgedPatch> patches, double lowest, double highest, double[] errors, double prior)
     {
         double[][] logs = [.. Spreads.Select(spread => errors.Select(error => patches.Sum(patch => Math.Log(Chance(patch, error, spread, lowest, highest)))).ToArray())];
         double top = logs.Max(row => row.Max());
-        double[] weights = [.. errors.Select((_, index) => logs.Sum(row => Math.Exp(row[index] - top)))];
+        double[] weights = [.. errors.Select((_, index) => logs.Sum(row => Math.Exp(row[index] - top)) * Math.Exp(-0.5 * Math.Pow(errors[index] / prior, 2)))];
         double sum = weights.Sum();
         return [.. weights.Select(weight => weight / sum)];
     }
@@ -64,7 +66,8 @@ public sealed record HeightCorrection(double CorrectionMm, double StandardUncert
     private static double Chance(JudgedPatch patch, double error, double spread, double lowest, double highest)
     {
         double gap = patch.ExpectedGapMm + error;
-        double ridges = StandardNormal.Below((lowest - gap) / spread), gaps = StandardNormal.Below((gap - highest) / spread);
+        double sigma = double.Hypot(spread, patch.StandardUncertaintyMm);
+        double ridges = StandardNormal.Below((lowest - gap) / sigma), gaps = StandardNormal.Below((gap - highest) / sigma);
         double seen = patch.Look switch
         {
             PatchLook.Ridges => ridges,

@@ -16,4 +16,5 @@ public enum PatchLook
 /// <summary>A patch and what a person saw.</summary>
 /// <param name="ExpectedGapMm">The gap it was meant to be laid over: commanded height plus what the map predicts there, mm.</param>
 /// <param name="Look">What was seen.</param>
-public readonly record struct JudgedPatch(double ExpectedGapMm, PatchLook Look);
+/// <param name="StandardUncertaintyMm">Of the expected gap at this place alone, the common error not counted, mm; 0 when nothing is known of it.</param>
+public readonly record struct JudgedPatch(double ExpectedGapMm, PatchLook Look, double StandardUncertaintyMm = 0);

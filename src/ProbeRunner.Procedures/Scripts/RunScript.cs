@@ -75,6 +75,7 @@ public sealed record RunScript(string Name, string Title, string Purpose, Immuta
 
     private static IEnumerable<string> Before(Step step) => step.Needs switch
     {
+        var needs when needs.HasFlag(Milestones.OffsetVerified) => ["first-lift", "home-xy", "self-check", "verify"],
         var needs when needs.HasFlag(Milestones.ProbeTested) =>
         [
             "first-lift",

@@ -1,3 +1,4 @@
+using ProbeRunner.Machine.Profiles;
 using ProbeRunner.Machine.Toml;
 
 namespace ProbeRunner.Procedures.Steps.FirstLayer;
@@ -9,14 +10,19 @@ namespace ProbeRunner.Procedures.Steps.FirstLayer;
 /// <param name="Flow">Share of the computed amount, 0.8 to 1.2.</param>
 /// <param name="FeedMmPerMin">Feed of laying, 300 to 3000.</param>
 /// <param name="NudgeMm">How far one nudge goes, 0.005 to 0.02.</param>
-internal sealed record FirstLayerParameters(double NozzleCelsius, double FilamentMm, double LineWidthMm, double Flow, double FeedMmPerMin, double NudgeMm)
+/// <param name="CheckPlaces">At how many of its most doubtful places the predicted gap map is checked, 0 to 6.</param>
+internal sealed record FirstLayerParameters(double NozzleCelsius, double FilamentMm, double LineWidthMm, double Flow, double FeedMmPerMin, double NudgeMm, int CheckPlaces)
 {
-    /// <summary>Keys: <c>nozzle_celsius</c>, <c>filament_mm</c>, <c>line_width_mm</c>, <c>flow</c>, <c>feed_mm_per_min</c>, <c>nudge_mm</c>.</summary>
+    /// <summary>Keys: <c>nozzle_celsius</c>, <c>filament_mm</c>, <c>line_width_mm</c>, <c>flow</c>, <c>feed_mm_per_min</c>, <c>nudge_mm</c>, <c>check_places</c>.</summary>
     public static FirstLayerParameters Read(TomlSection section) => new(
         section.Number("nozzle_celsius", 170, 300, 210),
         section.Number("filament_mm", 1, 3.2, 1.75),
         section.Number("line_width_mm", 0.2, 1.2, 0.45),
         section.Number("flow", 0.8, 1.2, 1),
         section.Number("feed_mm_per_min", 300, 3000, 1200),
-        section.Number("nudge_mm", 0.005, 0.02, 0.01));
+        section.Number("nudge_mm", 0.005, 0.02, 0.01),
+        section.Whole("check_places", 0, 6, 3));
+
+    /// <summary>What a line of a layer takes.</summary>
+    public Extrusion Laid(FirstLayerProfile layer) => new(LineWidthMm, layer.HeightMm, FilamentMm, Flow);
 }

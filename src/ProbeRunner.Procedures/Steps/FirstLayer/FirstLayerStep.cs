@@ -5,6 +5,7 @@ using ProbeRunner.Machine.Profiles;
 using ProbeRunner.Machine.Settings;
 using ProbeRunner.Machine.Toml;
 using ProbeRunner.Metrology.Ordinal;
+using ProbeRunner.Metrology.Results;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Engine;
 using ProbeRunner.Procedures.Operators;
@@ -19,6 +20,11 @@ namespace ProbeRunner.Procedures.Steps.FirstLayer;
 internal sealed class FirstLayerStep(FirstLayerParameters parameters) : Step
 {
     private const int LeastPatches = 6;
+    private const int CoarsePatches = 6;
+    private const int FinePatches = 6;
+
+    /// <summary>How far a proven offset may be off before plastic was seen, standard deviation, mm; from memory: a paper test is a few hundredths off.</summary>
+    private const double PriorMm = 0.08;
     private const double SureMm = 0.02;
 
     public override string Name => "first-layer";
@@ -29,31 +35,48 @@ internal sealed class FirstLayerStep(FirstLayerParameters parameters) : Step
 
     public override string WhatGoodLooksLike => "Low patches show ridges, high ones gaps, those between are closed and smooth, and the correction is a few hundredths.";
 
-    public override Milestones Needs => Milestones.HomedXY | Milestones.OffsetVerified | Milestones.MeshKnown;
+    public override Milestones Needs => Milestones.HomedXY | Milestones.OffsetVerified;
 
     public override bool NeedsPerson => true;
 
-    public override StepPlan Plan(MachineProfile profile) => new(Homings: 1, Motions: PatchPlaces.On(profile).Length * (Patch.RowsOf(PatchPlaces.SideMm, parameters.LineWidthMm) + 3), Questions: 22);
+    /// <summary>What is laid and with what.</summary>
+    public FirstLayerParameters Parameters { get; } = parameters;
 
-    public override string? WhyImpossible(MachineProfile profile) => parameters.NozzleCelsius > profile.Heat.NozzleCapCelsius
-        ? FormattableString.Invariant($"nozzle_celsius = {parameters.NozzleCelsius:0} is above this machine's cap of {profile.Heat.NozzleCapCelsius:0}.")
+    public override StepPlan Plan(MachineProfile profile)
+    {
+        int patches = 16 + (2 * Parameters.CheckPlaces);
+        return new StepPlan(Homings: 1, Motions: patches * (Patch.RowsOf(PatchPlaces.SideMm, Parameters.LineWidthMm) + 4), Questions: patches + 7);
+    }
+
+    public override string? WhyImpossible(MachineProfile profile) => Parameters.NozzleCelsius > profile.Heat.NozzleCapCelsius
+        ? FormattableString.Invariant($"nozzle_celsius = {Parameters.NozzleCelsius:0} is above this machine's cap of {profile.Heat.NozzleCapCelsius:0}.")
         : PatchPlaces.On(profile).Length < LeastPatches ? "fewer than six patches fit into the printable area off the clips." : null;
 
     public static Step Read(TomlSection section) => new FirstLayerStep(FirstLayerParameters.Read(section));
 
     internal override async Task<StepConclusion> RunAsync(StepContext context)
     {
-        var work = new PatchWork(context, parameters);
+        if ((await context.DoAsync(new ReadMesh())).Mesh is not { } mesh || mesh.Heights.All(height => height == 0))
+        {
+            return new PlainConclusion(Verdicts.Undecided("The controller holds no correction mesh, and a first layer is laid over one. Capture the bed and hand its mesh over first. Nothing was heated."), []);
+        }
+
+        var work = new PatchWork(context, Parameters);
+        FirstLayerProfile layer = context.Profile.FirstLayer;
+        GapPrediction? prediction = GapPrediction.Of(
+            context.Profile, context.EarlierOrNull<CaptureConclusion>(), context.EarlierOrNull<MeshConclusion>(), context.EarlierOrNull<SeriesConclusion>()?.SigmaMm);
+        PatchPlan plan = PatchPlan.For(context.Profile, prediction, Parameters.CheckPlaces);
         Temperatures heat = await context.InSectionAsync("prepare", Retake.WhenInterrupted, null, work.PrepareAsync);
-        ImmutableArray<SeenPatch> seen = await LayAllAsync(context.Profile, work);
+        ImmutableArray<SeenPatch> seen = await LayAllAsync(work, layer, plan, prediction);
         await work.EndAsync();
-        Metrology.Results.Answer<HeightCorrection> fit = Fit(context.Profile, seen);
+        Answer<HeightCorrection> fit = Fit(layer, seen, prediction);
         if (!fit.IsKnown)
         {
             return new PlainConclusion(Verdicts.Undecided("Too few patches were judged; the offset stays as it is."), []);
         }
 
         HeightCorrection found = fit.Value;
+        ImmutableArray<MapCheck> checks = prediction is null ? [] : MapChecks.Of(plan, seen, found, prediction, layer);
         string says = FormattableString.Invariant($"By {seen.Length} patches the Z offset wants {found.CorrectionMm:+0.000;-0.000} mm, 95 % interval {found.LowerMm:+0.000;-0.000} to {found.UpperMm:+0.000;-0.000} mm");
         if (found.StandardUncertaintyMm > SureMm)
         {
@@ -61,7 +84,7 @@ internal sealed class FirstLayerStep(FirstLayerParameters parameters) : Step
         }
 
         ProbeOffset offset = await context.DoAsync(new ReadProbeOffset());
-        Answer answer = await context.AskAsync(Prompts.YesNo(
+        Operators.Answer answer = await context.AskAsync(Prompts.YesNo(
             PromptIds.FirstLayerFoldIn,
             says + ". Shall it be added to the Z offset? It is then stored and proven like any other offset.",
             "The offset decides every first layer from now on; a negative correction brings the nozzle nearer to the bed."));
@@ -76,28 +99,44 @@ internal sealed class FirstLayerStep(FirstLayerParameters parameters) : Step
         return Concluded(Verdicts.Fit(says + ". It was added to the Z offset.", found.Confidence), true);
 
         FirstLayerConclusion Concluded(StepVerdict verdict, bool foldedIn) =>
-            new(verdict, [], seen, found.CorrectionMm, found.StandardUncertaintyMm, found.LowerMm, found.UpperMm, foldedIn, Conditions.Of(heat));
+            new(verdict, MapChecks.Findings(context.Profile, checks, found), seen, found.CorrectionMm, found.StandardUncertaintyMm, found.LowerMm, found.UpperMm, foldedIn, Conditions.Of(heat), checks);
     }
 
-    /// <summary>The second half goes where the first one saw the window's ends.</summary>
-    private async Task<ImmutableArray<SeenPatch>> LayAllAsync(MachineProfile profile, PatchWork work)
+    /// <summary>Ramped over the window first, then twice about where its ends are seen, then in pairs where the map is most doubtful.</summary>
+    private async Task<ImmutableArray<SeenPatch>> LayAllAsync(PatchWork work, FirstLayerProfile layer, PatchPlan plan, GapPrediction? prediction)
     {
-        ImmutableArray<BedPoint> places = PatchPlaces.On(profile);
-        int half = places.Length / 2;
-        ImmutableArray<SeenPatch> coarse = await work.LayAndLookAsync("coarse", [.. places[..half].Select((place, index) => Square(profile, place, index, null))]);
-        double? rough = Fit(profile, coarse).OrElse(null)?.CorrectionMm;
-        return [.. coarse, .. await work.LayAndLookAsync("fine", [.. places[half..].Select((place, index) => Square(profile, place, index, rough))])];
+        (double lowest, double highest) = (layer.LowestGapMm, layer.HighestGapMm);
+        ImmutableArray<BedPoint> places = plan.ForHeight;
+        int coarse = Math.Min(CoarsePatches, places.Length), fine = Math.Min(FinePatches, places.Length - coarse);
+        ImmutableArray<SeenPatch> seen = await LayAsync("coarse", places[..coarse], PatchDesign.Coarse(lowest, highest, coarse));
+        seen = [.. seen, .. await RefineAsync("fine", places.Slice(coarse, fine))];
+        seen = [.. seen, .. await RefineAsync("finer", places[(coarse + fine)..])];
+        if (!plan.ForMap.IsEmpty && Fit(layer, seen, prediction).OrElse(null) is { } known)
+        {
+            (double low, double high) = PatchDesign.Check(known, lowest, highest, MapChecks.MarginMm);
+            seen = [.. seen, .. await LayAsync("map", [.. plan.ForMap.SelectMany(pair => new[] { pair.Low, pair.High })], [.. plan.ForMap.SelectMany(_ => new[] { low, high })])];
+        }
+
+        return seen;
+
+        async Task<ImmutableArray<SeenPatch>> RefineAsync(string batch, ImmutableArray<BedPoint> where) =>
+            where.IsEmpty || Fit(layer, seen, prediction).OrElse(null) is not { } soFar ? [] : await LayAsync(batch, where, PatchDesign.Fine(soFar, lowest, highest, where.Length));
+
+        Task<ImmutableArray<SeenPatch>> LayAsync(string batch, ImmutableArray<BedPoint> where, ImmutableArray<double> gaps) => work.LayAndLookAsync(
+            batch, [.. where.Select((place, index) => Patch.Square(place, PatchPlaces.HeightFor(layer, prediction, place, gaps[index]), PatchPlaces.SideMm, Parameters.Laid(layer)))]);
     }
 
-    private Patch Square(MachineProfile profile, BedPoint place, int index, double? correctionMm) =>
-        Patch.Square(place, PatchPlaces.Height(profile.FirstLayer, index, correctionMm), PatchPlaces.SideMm, Laid(profile));
+    private static Answer<HeightCorrection> Fit(FirstLayerProfile layer, ImmutableArray<SeenPatch> seen, GapPrediction? prediction) => HeightCorrection.Of(
+        [
+            .. seen.Select(patch => (Patch: patch, Map: prediction?.At(patch.Place) ?? default))
+                .Select(pair => new JudgedPatch(pair.Patch.HeightMm + pair.Map.WiderMm, Look(pair.Patch.Look), pair.Map.UncertaintyMm)),
+        ],
+        layer.LowestGapMm,
+        layer.HighestGapMm,
+        priorSigmaMm: PriorMm);
 
-    private static Metrology.Results.Answer<HeightCorrection> Fit(MachineProfile profile, ImmutableArray<SeenPatch> seen) => HeightCorrection.Of(
-        [.. seen.Select(patch => new JudgedPatch(patch.HeightMm, Look(patch.Look)))], profile.FirstLayer.LowestGapMm, profile.FirstLayer.HighestGapMm);
-
-    private Extrusion Laid(MachineProfile profile) => new(parameters.LineWidthMm, profile.FirstLayer.HeightMm, parameters.FilamentMm, parameters.Flow);
-
-    private static PatchLook Look(string look) => look switch
+    /// <summary>A look as the fit takes it.</summary>
+    internal static PatchLook Look(string look) => look switch
     {
         "gaps" => PatchLook.Gaps,
         "ridges" => PatchLook.Ridges,
