@@ -9,6 +9,9 @@ internal sealed class SessionStart(
     /// <summary>Damage twice in a row happens; three times it is the controller.</summary>
     private const int Attempts = 3;
 
+    /// <summary>A controller that never falls silent is asked after this part of the time for starting: if it is still starting, it will say so.</summary>
+    private const int ListensUntilAsked = 3;
+
     private enum Hearing
     {
         Acknowledged,
@@ -24,7 +27,7 @@ internal sealed class SessionStart(
     {
         long began = wire.Now;
         long latest = wire.DueIn(wire.Times.Start);
-        await ListenAsync(wire.Times.Listen, latest, cancel);
+        await ListenAsync(wire.Times.Listen, wire.DueIn(wire.Times.Start / ListensUntilAsked), cancel);
         bool isNumbered = options.Numbered;
         Exception? last = null;
         while (wire.Now < latest)
@@ -43,7 +46,7 @@ internal sealed class SessionStart(
             catch (ControllerStartedException)
             {
                 // It was still starting when it was asked.
-                await ListenAsync(wire.Times.Quiet, latest, cancel);
+                await ListenAsync(wire.Times.Quiet, Math.Min(latest, wire.DueIn(wire.Times.Quiet * ListensUntilAsked)), cancel);
             }
             catch (CommandUnknownException) when (isNumbered)
             {
@@ -52,7 +55,7 @@ internal sealed class SessionStart(
             catch (Exception refusal) when (refusal is LineRefusedException or LinkSilentException or ControllerResetException)
             {
                 last = refusal is LineRefusedException ? refusal : last;
-                await ListenAsync(wire.Times.Quiet, latest, cancel);
+                await ListenAsync(wire.Times.Quiet, Math.Min(latest, wire.DueIn(wire.Times.Quiet * ListensUntilAsked)), cancel);
             }
         }
 
@@ -61,7 +64,7 @@ internal sealed class SessionStart(
 
     private PlainConversation Plain() => new(wire, grammar, options, time, raise);
 
-    /// <summary>Waits whether the controller is starting; if it says something, until it has said all.</summary>
+    /// <summary>Waits whether the controller is starting; if it says something, until it has said all or chatters on until the latest.</summary>
     private async ValueTask ListenAsync(TimeSpan within, long latest, CancellationToken cancel)
     {
         long due = wire.DueIn(within);

@@ -1,3 +1,5 @@
+using ProbeRunner.SimulatedPrinter.Hosting;
+using ProbeRunner.SimulatedPrinter.Scenarios;
 using ProbeRunner.SimulatedPrinter.Time;
 using ProbeRunner.Transport.Commands;
 using ProbeRunner.Transport.Links;
@@ -24,6 +26,23 @@ public class SessionTests
         true,
         ["-> #999 M110 N999", "~ 3", "<- start", "<- echo: made up firmware 1", "= silence 0.9", .. Script.NumberedStart],
         (channel, _) => channel.BeginSessionAsync(CancellationToken.None));
+
+    [Theory]
+    [InlineData(0.3)]
+    [InlineData(0.8)]
+    public void A_controller_that_chatters_without_a_pause_is_asked_all_the_same(double everySeconds) => VirtualTime.Run(async time =>
+    {
+        (DuplexLink host, DuplexLink controller) = DuplexLink.CreatePair("chatter");
+        Scenario scenario = ScenarioFile.Load("good");
+        scenario = scenario with { Controller = scenario.Controller with { RemarkSeconds = everySeconds } };
+        await using SimulatedPrinterHost printer = SimulatedPrinterHost.Start(controller, scenario, time);
+        await using var channel = new CommandChannel(host, WireGrammar.Instance, time, ChannelOptions.Default with { Numbered = true });
+
+        await channel.BeginSessionAsync(CancellationToken.None);
+
+        Assert.True(channel.IsNumbered);
+        Assert.True(time.Elapsed < TimeSpan.FromSeconds(20));
+    });
 
     [Fact]
     public void A_controller_that_wants_the_number_set_without_a_number_gets_that() => Script.RunRaw(
