@@ -11,6 +11,7 @@ internal static class CampaignTable
     /// <summary>All of them.</summary>
     public static IReadOnlyDictionary<string, Entry> All { get; } = new SortedDictionary<string, Entry>(StringComparer.Ordinal)
     {
+        ["check-again"] = new("beds checked again after a screw was turned by known amounts [SEEDS]", (output, words) => CheckAgainCampaign.Run(output, Beds(words))),
         ["coverage"] = new("how much of the bed lies within the map's 95 % intervals [BEDS]", (output, words) => CoverageCampaign.Run(output, Beds(words))),
         ["guided"] = new("the guided capture, step, wire and all, on the suite's beds [BEDS]", (output, words) => GuidedCampaign.Run(output, Beds(words))),
         ["joint-model"] = new("time to fit and to map 900 to 10,000 readings", (output, words) => JointModelTimes.Run(output, Beds(words))),
