@@ -21,6 +21,7 @@ internal static class CampaignTable
         ["mesh"] = new("correction mesh fitted against sampled [BEDS]", (output, words) => MeshCampaign.Run(output, Beds(words))),
         ["minimum-zone"] = new("time of the minimum zone of 100 to 100,000 points", (output, words) => MinimumZoneTimes.Run(output, Beds(words))),
         ["night"] = new("1,600 places x 3 over a drifting night with two power cuts, map against truth", (output, _) => NightCampaign.Run(output)),
+        ["offset"] = new("probe offset in X and Y by mark and find, against the truth [SEEDS]", (output, words) => OffsetCampaign.Run(output, Beds(words))),
         ["operators"] = new("promises kept whatever a person answers at the paper [OPERATORS]", (output, words) => OperatorsCampaign.Run(output, Count(words, 10_000))),
         ["paper"] = new("prompts to the paper threshold, by the person's own scatter", (output, _) => PaperCampaign.Run(output)),
         ["round-trip"] = new("send to acknowledged over a pseudo-terminal, beside a bare client", (output, _) => RoundTrip.Run(output)),

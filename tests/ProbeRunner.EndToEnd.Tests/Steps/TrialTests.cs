@@ -14,13 +14,14 @@ public sealed class TrialTests : IDisposable
     [InlineData("axis-moves")]
     [InlineData("halt-trial")]
     [InlineData("preflight")]
-    public async Task A_good_machine_passes_it(string step)
+    [InlineData("probe-offset", "probe-offset.")]
+    public async Task A_good_machine_passes_it(string step, string notes = "none")
     {
         var (exitCode, output, errors) = await ProgramProcess.RunAsync(
             "run", step, "--machine", "wren-240", "--simulate", "--speed", "100",
             "--store", folder.File("runs.db"), "--out", folder.File("out"), "--json");
 
         Assert.True(exitCode == 0, $"{output}\n{errors}");
-        Assert.DoesNotContain(JsonEvents.Named(output, "finding"), _ => true);
+        Assert.All(JsonEvents.Named(output, "finding"), told => Assert.StartsWith(notes, told.GetProperty("id").GetString(), StringComparison.Ordinal));
     }
 }

@@ -33,6 +33,36 @@ public sealed class XyOffsetTests
     });
 
     [Fact]
+    public void A_mark_that_agrees_with_the_controller_keeps_what_it_has() => VirtualTime.Run(async time =>
+    {
+        await using SimulatedBench bench = await SimulatedBench.StartAsync(time, "good");
+
+        await bench.RunAsync(TestBench.Steps([.. Steps, "probe-offset"]));
+
+        XyOffsetConclusion offset = bench.Conclusion<XyOffsetConclusion>();
+        Assert.Equal(("mark", offset.Before), (offset.Method, offset.After));
+        Assert.Contains("kept", offset.Verdict.Reason, StringComparison.Ordinal);
+        Assert.DoesNotContain(PromptIds.ProbeOffsetHomeHandsClear, bench.Person.Asked);
+    });
+
+    [Theory]
+    [InlineData(60, 120, "probe-offset.homing-place-off-middle", VerdictWord.Fit)]
+    [InlineData(120, 5, "probe-offset.homing-place-unreachable", VerdictWord.NotFit)]
+    public void A_homing_place_off_the_middle_or_on_a_clip_is_named(double x, double y, string finding, VerdictWord expected) => VirtualTime.Run(async time =>
+    {
+        var home = new ProbeRunner.Machine.Geometry.BedPoint(x, y);
+        await using SimulatedBench bench = await SimulatedBench.StartAsync(
+            time, "good", profile: profile => profile with { Travel = profile.Travel with { HomingPlace = home } });
+        bench.Person.Instead = prompt => prompt.Id == PromptIds.ProbeOffsetMethod ? "keep" : null;
+
+        await bench.RunAsync(TestBench.Steps([.. Steps, "probe-offset"]));
+
+        XyOffsetConclusion offset = bench.Conclusion<XyOffsetConclusion>();
+        Assert.Contains(offset.Findings, found => found.Id == finding);
+        Assert.Equal(expected, offset.Verdict.State);
+    });
+
+    [Fact]
     public void What_was_not_stored_is_put_back_at_the_end() => VirtualTime.Run(async time =>
     {
         await using SimulatedBench bench = await SimulatedBench.StartAsync(time, "good");

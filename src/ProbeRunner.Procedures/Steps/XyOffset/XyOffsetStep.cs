@@ -16,6 +16,9 @@ namespace ProbeRunner.Procedures.Steps.XyOffset;
 internal sealed class XyOffsetStep(BedPoint? place) : Step
 {
     private const double WorthWritingMm = 0.05;
+
+    /// <summary>Half a millimetre beside a place is a thousandth in height on a bed that was levelled by hand, and about as well as pen and eye can tell.</summary>
+    private const double WorthWritingFromMarkMm = 0.5;
     private const double ColdCelsius = 45;
 
     public override string Name => "probe-offset";
@@ -52,8 +55,8 @@ internal sealed class XyOffsetStep(BedPoint? place) : Step
 
         string method = (await context.AskAsync(Prompts.Choose(
             PromptIds.ProbeOffsetMethod,
-            $"The controller says: {OffsetDrawing.AlongX(before.X)} {OffsetDrawing.AlongY(before.Y)} How shall this be checked?",
-            "A ruler is quick and good to a millimetre. The mark takes a few minutes and is good to a few tenths: the nozzle's place is marked on tape, and the probe is brought over it.",
+            $"The controller says: {OffsetDrawing.AlongX(before.X)} {OffsetDrawing.AlongY(before.Y)} Stand before the machine and look whether that can be. How shall it be checked?",
+            "Every reading belongs to the place under the probe, and the machine finds that place by this distance. A ruler is quick and good to a millimetre. The mark takes a few minutes and is good to a few tenths: the nozzle's place is marked on tape, and the probe is brought over it.",
             ("keep", "it was measured already: keep it"),
             ("ruler", "I measure with a ruler"),
             ("mark", "mark a place with the nozzle, find it with the probe")))).Value;
@@ -89,7 +92,7 @@ internal sealed class XyOffsetStep(BedPoint? place) : Step
         Answer looks = await context.AskAsync(Prompts.Choose(
             PromptIds.ProbeOffsetDrawing,
             $"{OffsetDrawing.AlongX(offset.X)} {OffsetDrawing.AlongY(offset.Y)} Stand before the machine and compare it with the drawing: is the probe on that side of the nozzle?",
-            "With a wrong side every reading would belong to another place of the bed. If right, the offset is written now and stored only by the storing step.",
+            "With a wrong side every reading would belong to another place of the bed. If right, an offset that differs is written now, Z is homed with it, and the storing step stores it later.",
             ("wrong", "no, or not sure"),
             ("right", "yes, as drawn")));
         if (looks.Value != "right")
@@ -98,7 +101,8 @@ internal sealed class XyOffsetStep(BedPoint? place) : Step
         }
 
         ProbeOffset after = before;
-        if (Math.Max(Math.Abs(offset.X - before.X), Math.Abs(offset.Y - before.Y)) > WorthWritingMm)
+        bool isOther = Math.Max(Math.Abs(offset.X - before.X), Math.Abs(offset.Y - before.Y)) > (method == "mark" ? WorthWritingFromMarkMm : WorthWritingMm);
+        if (isOther)
         {
             await context.HandsClearAsync(PromptIds.ProbeOffsetHomeHandsClear, "The offset is written, and Z is homed again with it. Paper and tape off the bed, hands clear?");
             after = await context.InSectionAsync("write and home", Retake.WhenInterrupted, null, () => WriteAsync(context, offset));
@@ -107,7 +111,9 @@ internal sealed class XyOffsetStep(BedPoint? place) : Step
 
         return Conclude(
             context,
-            Verdicts.Fit(FormattableString.Invariant($"The probe's offset is {after.X:0.00}, {after.Y:0.00} mm.")),
+            Verdicts.Fit(isOther || method == "keep"
+                ? FormattableString.Invariant($"The probe's offset is {after.X:0.00}, {after.Y:0.00} mm.")
+                : FormattableString.Invariant($"The probe's offset was measured as {offset.X:0.00}, {offset.Y:0.00} mm: as near to the controller's {after.X:0.00}, {after.Y:0.00} mm as pen and eye can tell, so that was kept.")),
             ReachFindings.For(context.Profile, after),
             method,
             before,
