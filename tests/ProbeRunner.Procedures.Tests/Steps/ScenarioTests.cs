@@ -31,7 +31,8 @@ public sealed class ScenarioTests
 
         RunOutcome outcome = await bench.RunAsync(TestBench.Script("commission"));
 
-        Assert.True(outcome is RunOutcome.Completed { Verdict.State: VerdictWord.Fit }, $"{outcome.Why} {outcome.Verdict.Reason}");
+        VerdictWord right = scenario == "leaning-gantry" ? VerdictWord.NotFit : VerdictWord.Fit; // the lean is found, and stored is the offset all the same
+        Assert.True(outcome is RunOutcome.Completed && outcome.Verdict.State == right, $"{outcome.Why} {outcome.Verdict.Reason}");
         StepDownConclusion offset = bench.Conclusion<StepDownConclusion>();
         double truth = -bench.Host.Truth.TriggerDistanceAt(offset.Place.X, offset.Place.Y);
         Assert.Equal(truth, bench.Host.Truth.StoredOffsetZ, 0.03);
