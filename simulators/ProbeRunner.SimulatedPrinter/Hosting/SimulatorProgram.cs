@@ -30,6 +30,11 @@ internal static class SimulatorProgram
     private static readonly Option<ulong?> Seed = new("--seed") { Description = "Key of all chance; the scenario's own unless given." };
     private static readonly Option<double> Speed = new("--speed") { Description = "Seconds of the machine per second.", DefaultValueFactory = _ => 1 };
     private static readonly Option<string?> Faults = new("--faults") { Description = "What goes wrong: a TOML file, or key=value,key=value." };
+    private static readonly Option<double?> IdleRelease = new("--idle-release")
+    {
+        Description = "After how many idle seconds the motors are released, 0 for never; the scenario's own unless given. A person answers in real time, which a fast machine counts many times over.",
+    };
+
     private static readonly Option<bool> UntilInputEnds = new("--until-input-ends") { Description = "End when standard input ends, as it does when the program that started this one dies." };
 
     /// <summary>Runs the program.</summary>
@@ -37,7 +42,7 @@ internal static class SimulatorProgram
     public static async Task<int> RunAsync(string[] args, TextReader input, TextWriter output, TextWriter errors)
     {
         var root = new RootCommand("A printer that is not there: speaks the wire language of a bench machine over a pseudo-terminal or TCP.");
-        foreach (var option in new Option[] { Pty, Tcp, SensesAt, ScenarioName, Seed, Speed, Faults, UntilInputEnds })
+        foreach (var option in new Option[] { Pty, Tcp, SensesAt, ScenarioName, Seed, Speed, Faults, IdleRelease, UntilInputEnds })
         {
             root.Options.Add(option);
         }
@@ -64,7 +69,11 @@ internal static class SimulatorProgram
     private static async Task<int> ServeAsync(ParseResult parsed, TextReader input, TextWriter output)
     {
         var scenario = ScenarioFile.Load(parsed.GetValue(ScenarioName)!);
-        scenario = scenario with { Seed = parsed.GetValue(Seed) ?? scenario.Seed };
+        scenario = scenario with
+        {
+            Seed = parsed.GetValue(Seed) ?? scenario.Seed,
+            Controller = scenario.Controller with { IdleReleaseSeconds = parsed.GetValue(IdleRelease) ?? scenario.Controller.IdleReleaseSeconds },
+        };
         var plan = parsed.GetValue(Faults) is { } faults ? FaultFile.Load(faults) : FaultPlan.None;
         var speed = parsed.GetValue(Speed);
         var ended = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);

@@ -26,8 +26,10 @@ internal sealed class SimulatorProcess : IAsyncDisposable
     /// <param name="scenario">Scenario name or file.</param>
     /// <param name="seed">Seed of all its noise; null takes the scenario's own.</param>
     /// <param name="speed">How much faster than real its motions are.</param>
+    /// <param name="idleRelease">After how long without a motion it releases its motors, on its own clock; null takes the scenario's own.</param>
     /// <exception cref="SimulatorFailedException">It could not be started or refused the scenario.</exception>
-    public static async Task<SimulatorProcess> StartAsync(string scenario, ulong? seed, double speed, ProgramContext context, CancellationToken cancel)
+    public static async Task<SimulatorProcess> StartAsync(
+        string scenario, ulong? seed, double speed, TimeSpan? idleRelease, ProgramContext context, CancellationToken cancel)
     {
         var folder = Directory.CreateTempSubdirectory("proberunner-");
         var usePseudoTerminal = OperatingSystem.IsLinux();
@@ -47,6 +49,11 @@ internal sealed class SimulatorProcess : IAsyncDisposable
         if (seed is { } chosen)
         {
             Add(start, ["--seed", chosen.ToString(CultureInfo.InvariantCulture)]);
+        }
+
+        if (idleRelease is { } idle)
+        {
+            Add(start, ["--idle-release", idle.TotalSeconds.ToString("R", CultureInfo.InvariantCulture)]);
         }
 
         var process = Process.Start(start) ?? throw new SimulatorFailedException("The simulated printer could not be started.");

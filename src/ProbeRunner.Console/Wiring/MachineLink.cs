@@ -20,14 +20,26 @@ internal sealed class MachineLink : IAsyncDisposable
     private readonly SimulatorProcess? simulator;
     private readonly SensesClient? senses;
     private readonly Logger log;
+    private readonly ICommandChannel channel;
 
-    private MachineLink(IPrinter printer, TimeProvider time, double speed, string portIdentity, SimulatorProcess? simulator, SensesClient? senses, Logger log)
+    private MachineLink(
+        IPrinter printer, ICommandChannel channel, TimeProvider time, double speed, string portIdentity, SimulatorProcess? simulator, SensesClient? senses, Logger log)
     {
-        (Printer, Time, Speed, PortIdentity, this.simulator, this.senses, this.log) = (printer, time, speed, portIdentity, simulator, senses, log);
+        (Printer, this.channel, Time, Speed, PortIdentity, this.simulator, this.senses, this.log) =
+            (printer, channel, time, speed, portIdentity, simulator, senses, log);
     }
 
     /// <summary>The machine.</summary>
     public IPrinter Printer { get; }
+
+    /// <summary>What went over the wire of late.</summary>
+    public WireTrace Wire => channel.Trace;
+
+    /// <summary>How the link does.</summary>
+    public LinkHealth Health => channel.Health;
+
+    /// <summary>Whether lines carry numbers and checksums.</summary>
+    public bool IsNumbered => channel.IsNumbered;
 
     /// <summary>The machine's clock: the wall clock, or one as fast as the simulated printer.</summary>
     public TimeProvider Time { get; }
@@ -64,7 +76,7 @@ internal sealed class MachineLink : IAsyncDisposable
     {
         if (connection is Connection.ToSimulator wanted)
         {
-            var simulator = await SimulatorProcess.StartAsync(wanted.Scenario, wanted.Seed, wanted.Speed, context, cancel);
+            var simulator = await SimulatorProcess.StartAsync(wanted.Scenario, wanted.Seed, wanted.Speed, wanted.IdleRelease, context, cancel);
             try
             {
                 var port = new Connection.ToPort(simulator.Port, null, simulator.Senses, wanted.Speed);
@@ -124,7 +136,7 @@ internal sealed class MachineLink : IAsyncDisposable
         var channel = new CommandChannel(link, dialect, time, settings, new WireTrace(time, log));
         var printer = await ProbeRunner.Machine.Printers.Printer.ConnectAsync(channel, dialect, profile, time, options, cancel);
         var senses = port.Senses is { } where ? await SensesClient.ConnectAsync(where, cancel) : null;
-        return new MachineLink(printer, time, port.Speed, PortIdentities.Of(address), simulator, senses, log);
+        return new MachineLink(printer, channel, time, port.Speed, PortIdentities.Of(address), simulator, senses, log);
     }
 
     /// <summary>A fast simulated printer must not make a wait shorter than a busy computer needs to answer at all.</summary>

@@ -38,5 +38,6 @@ internal abstract record Connection
     /// <param name="Scenario">Name or path of its scenario.</param>
     /// <param name="Seed">Seed of its noise; null takes the scenario's.</param>
     /// <param name="Speed">How much faster than real it goes.</param>
-    internal sealed record ToSimulator(string Scenario, ulong? Seed, double Speed) : Connection;
+    /// <param name="IdleRelease">After how long without a motion it releases its motors, on its own clock; null takes the scenario's own.</param>
+    internal sealed record ToSimulator(string Scenario, ulong? Seed, double Speed, TimeSpan? IdleRelease = null) : Connection;
 }
