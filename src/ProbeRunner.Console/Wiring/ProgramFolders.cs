@@ -11,7 +11,10 @@ internal static class ProgramFolders
 
     /// <summary>Machines, dialects and run scripts: the person's own folder first, then those shipped with the program.</summary>
     public static ProfileCatalogue Profiles(ProgramContext context) => new(
-        [Path.Combine(ConfigurationFolder(context), Name), Path.Combine(context.ProgramFolder, "profiles")]);
+        [Own(context), Path.Combine(context.ProgramFolder, "profiles")]);
+
+    /// <summary>The person's own folder: what they edit, and what the screens remember.</summary>
+    public static string Own(ProgramContext context) => Path.Combine(ConfigurationFolder(context), Name);
 
     /// <summary>Scenarios of the simulated printer shipped with the program.</summary>
     public static string Scenarios(ProgramContext context) => Path.Combine(context.ProgramFolder, "scenarios");

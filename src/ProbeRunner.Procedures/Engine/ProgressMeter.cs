@@ -59,12 +59,5 @@ internal sealed class ProgressMeter(IReadOnlyList<StepPlan> plans)
 
     private double Mean(WorkKind kind) => _measured.TryGetValue(kind, out (int Count, double Seconds) measured)
         ? measured.Seconds / measured.Count
-        : kind switch
-        {
-            WorkKind.Touch => 8,
-            WorkKind.Homing => 20,
-            WorkKind.Motion => 2,
-            WorkKind.Question => 8,
-            _ => 0.1,
-        };
+        : StepPlan.UsualSeconds(kind);
 }

@@ -1,0 +1,82 @@
+using System.Text;
+using ProbeRunner.Console.Screens.Drawing;
+using ProbeRunner.Console.Screens.Shell;
+using Terminal.Gui.App;
+
+namespace ProbeRunner.Console.Screens.Host;
+
+/// <summary>Puts a desk on the terminal, and the only place from which other threads reach it.</summary>
+internal sealed class TerminalHost
+{
+    private const ushort IterationsPerSecond = 50;
+    private readonly ScreenOptions options;
+    private readonly HaltKeyWatch watch;
+    private IApplication? application;
+
+    /// <summary>Prepares the terminal; nothing is shown yet.</summary>
+    /// <param name="options">How the screens look.</param>
+    /// <param name="halt">Halts the machine, whatever thread it is called on.</param>
+    public TerminalHost(ScreenOptions options, Action halt) => (this.options, watch) = (options, new HaltKeyWatch(halt));
+
+    /// <summary>Has something done on the screens' thread; nothing once they have ended.</summary>
+    public void Post(Action action) => application?.Invoke(action);
+
+    /// <summary>Ends the screens, from any thread.</summary>
+    public void End() => application?.Invoke(() => application?.RequestStop());
+
+    /// <summary>Shows the desk until the person leaves.</summary>
+    /// <returns>What broke the screens; null when nothing did.</returns>
+    public Exception? Show(Desk desk)
+    {
+        Exception? failure = null;
+        using var guard = new TerminalGuard(text => { System.Console.Out.Write(text); System.Console.Out.Flush(); });
+        Application.MaximumIterationsPerSecond = IterationsPerSecond;
+        try
+        {
+            using var app = Application.Create();
+            application = app;
+            app.Init(DriverName());
+            app.Driver!.Force16Colors = desk.Palette.Depth == ColourDepth.Sixteen;
+            app.Mouse.IsMouseDisabled = !options.Mouse;
+            using var window = new BenchWindow(desk);
+            desk.QuitAsked += app.RequestStop;
+            desk.CopyAsked += text => app.Driver?.WriteRaw(ClipboardSequence(text));
+            app.Run(window, broken =>
+            {
+                failure = broken;
+                app.RequestStop();
+                return true;
+            });
+            application = null;
+        }
+        catch (Exception broken) when (failure is null)
+        {
+            failure = broken;
+        }
+        finally
+        {
+            application = null;
+        }
+
+        if (failure is null)
+        {
+            guard.LeftInOrder();
+        }
+
+        return failure;
+    }
+
+    /// <summary>OSC 52, by which a terminal takes a text to its clipboard (xterm control sequences).</summary>
+    internal static string ClipboardSequence(string text) => $"\u001b]52;c;{Convert.ToBase64String(Encoding.UTF8.GetBytes(text))}\u0007";
+
+    private string? DriverName()
+    {
+        if (OperatingSystem.IsWindows())
+        {
+            return null;
+        }
+
+        WatchedTerminal.Register(watch);
+        return WatchedTerminal.Name;
+    }
+}
