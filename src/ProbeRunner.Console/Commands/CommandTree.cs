@@ -11,7 +11,7 @@ internal static class CommandTree
     public static async Task<int> RunAsync(string[] arguments, ProgramContext context)
     {
         var root = Root(context);
-        var parsed = root.Parse(arguments.Length == 0 ? ["--help"] : arguments);
+        var parsed = root.Parse(arguments.Length == 0 && !ScreensCommand.HasTerminal(context) ? ["--help"] : arguments);
         if (parsed.Errors.Count > 0)
         {
             foreach (var error in parsed.Errors)
@@ -46,8 +46,10 @@ internal static class CommandTree
         var root = new RootCommand(
             """
             Takes a filament printer with a bed probe from "the wiring is in" to "every first layer sticks", and says why.
+            Without a command it opens the bench screens; everything they do can be done by the commands below too.
 
             Examples:
+              proberunner
               proberunner demo
               proberunner ports
               proberunner run commission --machine wren-240 --port /dev/ttyUSB0
@@ -77,6 +79,7 @@ internal static class CommandTree
             CheckCommand.Create(context),
             CompletionCommand.Create(context),
         };
+        ScreensCommand.AddTo(root, context);
         return root;
     }
 }

@@ -8,6 +8,7 @@ namespace ProbeRunner.Console.Commands;
 /// <param name="Environment">An environment variable by its name; null when it is not set.</param>
 /// <param name="ProgramFolder">Where the program and the files shipped with it are.</param>
 /// <param name="InputIsTerminal">Whether a person can be expected at <paramref name="Input"/>.</param>
+/// <param name="OutputIsTerminal">Whether <paramref name="Output"/> is a screen.</param>
 internal sealed record ProgramContext(
     TextWriter Output,
     TextWriter Error,
@@ -15,7 +16,8 @@ internal sealed record ProgramContext(
     TimeProvider Time,
     Func<string, string?> Environment,
     string ProgramFolder,
-    bool InputIsTerminal)
+    bool InputIsTerminal,
+    bool OutputIsTerminal = false)
 {
     /// <summary>The real thing.</summary>
     public static ProgramContext OfThisProcess() => new(
@@ -25,5 +27,6 @@ internal sealed record ProgramContext(
         TimeProvider.System,
         System.Environment.GetEnvironmentVariable,
         AppContext.BaseDirectory,
-        !System.Console.IsInputRedirected);
+        !System.Console.IsInputRedirected,
+        !System.Console.IsOutputRedirected);
 }

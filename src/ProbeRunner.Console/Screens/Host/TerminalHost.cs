@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Text;
 using ProbeRunner.Console.Screens.Drawing;
 using ProbeRunner.Console.Screens.Shell;
@@ -11,18 +12,32 @@ internal sealed class TerminalHost
     private const ushort IterationsPerSecond = 50;
     private readonly ScreenOptions options;
     private readonly HaltKeyWatch watch;
-    private IApplication? application;
+    private readonly ConcurrentQueue<Action> posted = new();
+    private volatile IApplication? application;
+    private volatile bool hasEnded;
 
     /// <summary>Prepares the terminal; nothing is shown yet.</summary>
     /// <param name="options">How the screens look.</param>
     /// <param name="halt">Halts the machine, whatever thread it is called on.</param>
     public TerminalHost(ScreenOptions options, Action halt) => (this.options, watch) = (options, new HaltKeyWatch(halt));
 
-    /// <summary>Has something done on the screens' thread; nothing once they have ended.</summary>
-    public void Post(Action action) => application?.Invoke(action);
+    /// <summary>The terminal has gone; raised on the thread that reads it.</summary>
+    public event Action? HungUp;
+
+    /// <summary>Has something done on the screens' thread: once they are there, and no more once they have ended.</summary>
+    public void Post(Action action)
+    {
+        if (hasEnded)
+        {
+            return;
+        }
+
+        posted.Enqueue(action);
+        application?.Invoke(DoPosted);
+    }
 
     /// <summary>Ends the screens, from any thread.</summary>
-    public void End() => application?.Invoke(() => application?.RequestStop());
+    public void End() => Post(() => application?.RequestStop());
 
     /// <summary>Shows the desk until the person leaves.</summary>
     /// <returns>What broke the screens; null when nothing did.</returns>
@@ -34,20 +49,20 @@ internal sealed class TerminalHost
         try
         {
             using var app = Application.Create();
-            application = app;
             app.Init(DriverName());
             app.Driver!.Force16Colors = desk.Palette.Depth == ColourDepth.Sixteen;
             app.Mouse.IsMouseDisabled = !options.Mouse;
             using var window = new BenchWindow(desk);
             desk.QuitAsked += app.RequestStop;
             desk.CopyAsked += text => app.Driver?.WriteRaw(ClipboardSequence(text));
+            application = app;
+            app.Invoke(DoPosted);
             app.Run(window, broken =>
             {
                 failure = broken;
                 app.RequestStop();
                 return true;
             });
-            application = null;
         }
         catch (Exception broken) when (failure is null)
         {
@@ -55,7 +70,7 @@ internal sealed class TerminalHost
         }
         finally
         {
-            application = null;
+            (hasEnded, application) = (true, null);
         }
 
         if (failure is null)
@@ -69,6 +84,14 @@ internal sealed class TerminalHost
     /// <summary>OSC 52, by which a terminal takes a text to its clipboard (xterm control sequences).</summary>
     internal static string ClipboardSequence(string text) => $"\u001b]52;c;{Convert.ToBase64String(Encoding.UTF8.GetBytes(text))}\u0007";
 
+    private void DoPosted()
+    {
+        while (posted.TryDequeue(out var action))
+        {
+            action();
+        }
+    }
+
     private string? DriverName()
     {
         if (OperatingSystem.IsWindows())
@@ -76,7 +99,7 @@ internal sealed class TerminalHost
             return null;
         }
 
-        WatchedTerminal.Register(watch);
+        WatchedTerminal.Register(watch, () => HungUp?.Invoke());
         return WatchedTerminal.Name;
     }
 }

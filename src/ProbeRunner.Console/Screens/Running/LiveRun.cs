@@ -1,0 +1,267 @@
+using System.Threading.Channels;
+using ProbeRunner.Console.Commands;
+using ProbeRunner.Console.Narration;
+using ProbeRunner.Console.Screens.Shell;
+using ProbeRunner.Console.Screens.Watching;
+using ProbeRunner.Console.Wiring;
+using ProbeRunner.Procedures.Engine;
+using ProbeRunner.Procedures.Events;
+using ProbeRunner.Procedures.Operators;
+
+namespace ProbeRunner.Console.Screens.Running;
+
+/// <summary>
+/// A run that is shown on the screens. The run goes on other threads; what it tells waits in a queue until the screens' thread takes it
+/// over, at most <see cref="FramesPerSecond"/> times a second. Screens can neither block nor change the run but by its reins.
+/// </summary>
+internal sealed class LiveRun : IRunFace, IRunListener, IReins, IDisposable
+{
+    /// <summary>How often a second the screens take over what the run tells.</summary>
+    public const int FramesPerSecond = 10;
+
+    private const int LongestQueue = 65_536;
+    private static readonly TimeSpan Frame = TimeSpan.FromSeconds(1.0 / FramesPerSecond);
+
+    private readonly Channel<RunEvent> told = Channel.CreateBounded<RunEvent>(
+        new BoundedChannelOptions(LongestQueue) { FullMode = BoundedChannelFullMode.DropOldest, SingleReader = true });
+
+    private readonly ProgramContext context;
+    private readonly Action<Action> post;
+    private readonly CancellationTokenSource connecting = new();
+    private readonly ITimer pulse;
+    private readonly ITimer clock;
+    private volatile BegunRun? begun;
+    private volatile ScreenOperator? person;
+    private volatile Failure? failure;
+    private volatile EndedRun? ended;
+    private volatile bool isOver;
+    private int isPulsing;
+    private long lastFrame;
+
+    /// <summary>Prepares a run; <see cref="Start"/> begins it.</summary>
+    /// <param name="order">What is to be done.</param>
+    /// <param name="context">The program's surroundings.</param>
+    /// <param name="post">Has something done on the screens' thread.</param>
+    public LiveRun(RunOrder order, ProgramContext context, Action<Action> post)
+    {
+        (Order, this.context, this.post) = (order, context, post);
+        pulse = context.Time.CreateTimer(_ => Deliver(), null, Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
+        clock = context.Time.CreateTimer(_ => Pulse(), null, Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
+        Completion = Task.CompletedTask;
+    }
+
+    /// <summary>Something has changed; raised on the screens' thread.</summary>
+    public event Action? Changed;
+
+    /// <summary>What is being done.</summary>
+    public RunOrder Order { get; }
+
+    /// <summary>What the run has told so far; belongs to the screens' thread.</summary>
+    public RunView View { get; private set; } = RunView.Empty;
+
+    /// <summary>The run with its machine; null until the machine is connected.</summary>
+    public BegunRun? Begun => begun;
+
+    /// <summary>The person; null until the machine is connected.</summary>
+    public ScreenOperator? Person => person;
+
+    /// <summary>How it ended; null while it has not, or could not begin.</summary>
+    public EndedRun? Ended => ended;
+
+    /// <summary>Why it could not begin or go on; null when it could.</summary>
+    public Failure? Failure => failure;
+
+    /// <summary>Done when the run is over, in whichever way, and the machine was left.</summary>
+    public Task Completion { get; private set; }
+
+    /// <inheritdoc />
+    public bool IsUnderWay => !isOver;
+
+    /// <inheritdoc />
+    public bool IsHeld => begun?.Control.Phase == RunPhase.Held;
+
+    /// <inheritdoc />
+    public string State => (isOver, begun?.Control.Phase) switch
+    {
+        (true, _) => string.Empty,
+        (_, null) => $"connecting to {Order.Machine}",
+        (_, RunPhase.Held) => $"{Order.Machine} HELD",
+        (_, RunPhase.HoldAsked) => $"{Order.Machine} holding soon",
+        (_, RunPhase.StopAsked) => $"{Order.Machine} stopping",
+        (_, RunPhase.Halted) => $"{Order.Machine} HALTED",
+        (_, RunPhase.Ended) => $"{Order.Machine} ending",
+        _ => $"{Order.Machine} running",
+    };
+
+    /// <summary>Begins the run on other threads.</summary>
+    /// <param name="store">The store's file; null for the usual place.</param>
+    /// <param name="reportFolder">Where its report is written.</param>
+    public void Start(string? store, string reportFolder)
+    {
+        clock.Change(TimeSpan.FromSeconds(1), TimeSpan.FromSeconds(1));
+        var options = new SessionOptions(store, AnswersFile: null, Unattended: false, Json: false, reportFolder, ConfirmEveryReading: false);
+        Completion = Task.Run(() => GoAsync(options));
+    }
+
+    /// <summary>The terminal is gone, or the person has left: an attended run stops safely.</summary>
+    public void Abandon(string why)
+    {
+        connecting.Cancel();
+        begun?.Control.Stop(why);
+        person?.Close();
+    }
+
+    /// <inheritdoc />
+    public string HoldOrGoOn()
+    {
+        switch (begun?.Control.Phase)
+        {
+            case RunPhase.Running:
+                _ = begun.Control.HoldAsync();
+                return "Hold asked for: the motion in hand is finished, then the nozzle lifts and the probe is retracted. F5 goes on.";
+            case RunPhase.Held or RunPhase.HoldAsked:
+                begun.Control.Resume();
+                return "Going on. The machine asks for clear hands first.";
+            case null:
+                return "Nothing moves yet: the machine is being connected. F7 gives that up.";
+            default:
+                return "The run is ending already; there is nothing to hold.";
+        }
+    }
+
+    /// <inheritdoc />
+    public string Stop()
+    {
+        connecting.Cancel();
+        begun?.Control.Stop();
+        return "Stopping: the motion in hand is finished, then lift, park, heaters off. The run can be taken up again.";
+    }
+
+    /// <inheritdoc />
+    public string Halt()
+    {
+        connecting.Cancel();
+        var sent = begun?.Control.Halt();
+        Pulse();
+        return sent switch
+        {
+            true => "HALT sent. If anything still moves or heats: switch off at the mains.",
+            false => "The HALT could NOT be sent. SWITCH OFF AT THE MAINS NOW.",
+            null => "Nothing has moved yet; connecting was given up.",
+        };
+    }
+
+    /// <inheritdoc />
+    IOperator IRunFace.PersonFor(MachineLink machine) => person = new ScreenOperator(machine.SimulatedPerson, context.Time, Pulse);
+
+    /// <inheritdoc />
+    IDisposable IRunFace.Begin(BegunRun run)
+    {
+        begun = run;
+        if (connecting.IsCancellationRequested)
+        {
+            run.Control.Stop();
+        }
+
+        Pulse();
+        return NothingToUndo.Instance; // signals are the terminal's business here, not the run's
+    }
+
+    /// <inheritdoc />
+    IRunListener IRunFace.ListenerFor(MachineLink machine) => this;
+
+    /// <inheritdoc />
+    void IRunFace.End(EndedRun run) => ended = run;
+
+    /// <inheritdoc />
+    public void On(RunEvent runEvent)
+    {
+        told.Writer.TryWrite(runEvent);
+        Pulse();
+    }
+
+    /// <summary>Takes over what was told; on the screens' thread.</summary>
+    public void TakeOver()
+    {
+        var view = View;
+        if (view.IsEmpty && begun is { } run)
+        {
+            view = RunView.Of(run.Script, run.Machine.Printer.Profile);
+        }
+
+        while (told.Reader.TryRead(out var next))
+        {
+            view = view.After(next);
+        }
+
+        View = view;
+        Changed?.Invoke();
+    }
+
+    /// <inheritdoc />
+    public void Dispose()
+    {
+        pulse.Dispose();
+        clock.Dispose();
+        connecting.Dispose();
+    }
+
+    private async Task GoAsync(SessionOptions options)
+    {
+        try
+        {
+            var session = new RunSession(context, options, this);
+            _ = Order.Resumed is { } run
+                ? await session.ResumeAsync(run, Order.Connection, connecting.Token)
+                : await session.BeginAsync(new RunRequest(Order.Script, Order.Machine, Order.Connection, [], Seed: null), connecting.Token);
+        }
+        catch (OperationCanceledException)
+        {
+            failure = new Failure("Connecting was given up; nothing has moved.", ExitCodes.StoppedByOperator);
+        }
+        catch (Exception broken)
+        {
+            failure = Failures.Explain(broken)
+                ?? new Failure($"Internal error: {broken.Message} What the run had recorded is kept. Please report it.", ExitCodes.InternalError);
+        }
+        finally
+        {
+            isOver = true;
+            clock.Change(Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
+            Pulse();
+        }
+    }
+
+    /// <summary>Has the screens take over soon; many calls within a frame are one.</summary>
+    private void Pulse()
+    {
+        if (Interlocked.Exchange(ref isPulsing, 1) == 0)
+        {
+            try
+            {
+                var due = Frame - context.Time.GetElapsedTime(Volatile.Read(ref lastFrame));
+                pulse.Change(due > TimeSpan.Zero ? due : TimeSpan.Zero, Timeout.InfiniteTimeSpan);
+            }
+            catch (ObjectDisposedException)
+            {
+                // The screens have ended before the run.
+            }
+        }
+    }
+
+    private void Deliver()
+    {
+        Volatile.Write(ref lastFrame, context.Time.GetTimestamp());
+        Volatile.Write(ref isPulsing, 0);
+        post(TakeOver);
+    }
+
+    private sealed class NothingToUndo : IDisposable
+    {
+        public static NothingToUndo Instance { get; } = new();
+
+        public void Dispose()
+        {
+        }
+    }
+}

@@ -1,0 +1,131 @@
+using ProbeRunner.Console.Commands;
+using ProbeRunner.Console.Screens.Drawing;
+using ProbeRunner.Console.Screens.Running;
+using ProbeRunner.Console.Screens.Shell;
+using ProbeRunner.Console.Screens.Start;
+using ProbeRunner.Console.Wiring;
+using ProbeRunner.Procedures.Conclusions;
+using ProbeRunner.Records.Runs;
+
+namespace ProbeRunner.Console.Screens;
+
+/// <summary>What joins the screens: which one follows which, and the one run that can be under way at a time.</summary>
+internal sealed class Workshop : IStartActions
+{
+    /// <summary>How fast the simulated printer goes at the screens: touches come about twice a second, so that they can be watched.</summary>
+    private const double SimulatedSpeed = 20;
+
+    /// <summary>A person answers in real time, which a fast machine's clock counts many times over: it waits long.</summary>
+    private static readonly TimeSpan SimulatedPatience = TimeSpan.FromHours(10);
+
+    private readonly ProgramContext context;
+    private readonly Desk desk;
+    private readonly Action<Action> post;
+    private readonly string storePath;
+    private readonly StartScreen start;
+    private Remembered remembered;
+
+    /// <summary>Opens the workshop with its start screen.</summary>
+    /// <param name="context">The program's surroundings.</param>
+    /// <param name="desk">The desk the screens lie on.</param>
+    /// <param name="post">Has something done on the screens' thread.</param>
+    /// <param name="storePath">The store's file.</param>
+    public Workshop(ProgramContext context, Desk desk, Action<Action> post, string storePath)
+    {
+        (this.context, this.desk, this.post, this.storePath) = (context, desk, post, storePath);
+        remembered = Remembered.Load(context);
+        start = new StartScreen(desk, this, remembered);
+        desk.Open(start);
+    }
+
+    /// <summary>The run that is, or was last, under way; null for none.</summary>
+    public LiveRun? Live { get; private set; }
+
+    private string ReportFolder => Path.Combine(Path.GetDirectoryName(storePath)!, "reports");
+
+    /// <inheritdoc />
+    public void LookAgain() => _ = Task.Run(() =>
+    {
+        var facts = StartSurvey.Take(context, storePath);
+        post(() => start.Show(facts));
+    });
+
+    /// <inheritdoc />
+    public void Begin(MachineChoice machine, PortChoice port, ScriptChoice work)
+    {
+        var order = new RunOrder(work.Script?.Title ?? work.Name, machine.Name, ConnectionTo(port), work.Name);
+        var place = port.IsSimulated
+            ? "On the simulated printer: nothing real moves."
+            : $"On {port.Title}. Clear the bed, keep the mains switch in reach and hands out: the machine will move and may heat. It asks before its first motion.";
+        Remember(machine.Name, port.Name);
+        desk.Open(new ConfirmScreen(desk, $"{order.Title} on {machine.Name}", $"{work.Script?.Purpose} {place}", "begin", 'b', () => Start(order)));
+    }
+
+    /// <inheritdoc />
+    public void Resume(RunListing run, PortChoice? port)
+    {
+        if (port is null)
+        {
+            desk.Tell("Choose the port the machine is on first (2).", Role.Warning);
+            return;
+        }
+
+        var order = new RunOrder($"{run.ScriptName}, taken up again", run.MachineName, ConnectionTo(port), run.ScriptName, run.RunId);
+        desk.Open(new ConfirmScreen(
+            desk,
+            $"Take up {run.RunId} again",
+            $"{Why(run)} The machine is met again on {port.Title}: same controller, heaters off, then homed again after you have confirmed that hands are clear. "
+            + "Recorded readings are kept; nothing is measured twice that need not be.",
+            "take up again",
+            'b',
+            () => Start(order)));
+    }
+
+    /// <inheritdoc />
+    public void OpenResults(RunListing run) => desk.Tell("later");
+
+    /// <inheritdoc />
+    public void Compare(RunListing run) => desk.Tell("later");
+
+    /// <inheritdoc />
+    public void NewMachine() => desk.Tell("later");
+
+    /// <inheritdoc />
+    public void FirstVisit() => desk.Tell("later");
+
+    private static string Why(RunListing run) => run.Outcome switch
+    {
+        RunOutcome.Stopped => "It was stopped.",
+        RunOutcome.Halted => "It was halted; reset the controller first.",
+        RunOutcome.Faulted faulted => $"It failed: {faulted.Why}",
+        _ => "It was cut off.",
+    };
+
+    private static Connection ConnectionTo(PortChoice port) => port.Scenario is { } scenario
+        ? new Connection.ToSimulator(scenario, null, SimulatedSpeed, SimulatedPatience)
+        : new Connection.ToPort(port.Name, null, null, 1);
+
+    private void Start(RunOrder order)
+    {
+        if (Live is { IsUnderWay: true })
+        {
+            desk.Tell("A run is under way already; one at a time.", Role.Warning);
+            return;
+        }
+
+        Live?.Dispose();
+        Live = new LiveRun(order, context, post);
+        desk.Reins = Live;
+        desk.Open(new RunScreen(desk, Live));
+        Live.Start(storePath, ReportFolder);
+    }
+
+    private void Remember(string machine, string port)
+    {
+        remembered = remembered with { Machine = machine, Port = port };
+        if (remembered.Save(context) is { } trouble)
+        {
+            desk.Tell(trouble, Role.Warning);
+        }
+    }
+}
