@@ -1,5 +1,8 @@
 using ProbeRunner.Console.Commands;
+using ProbeRunner.Console.Screens.After;
 using ProbeRunner.Console.Screens.Drawing;
+using ProbeRunner.Console.Screens.Guide;
+using ProbeRunner.Console.Screens.Profiles;
 using ProbeRunner.Console.Screens.Running;
 using ProbeRunner.Console.Screens.Shell;
 using ProbeRunner.Console.Screens.Start;
@@ -23,6 +26,7 @@ internal sealed class Workshop : IStartActions
     private readonly Action<Action> post;
     private readonly string storePath;
     private readonly StartScreen start;
+    private readonly ResultsDesk results;
     private Remembered remembered;
 
     /// <summary>Opens the workshop with its start screen.</summary>
@@ -34,6 +38,7 @@ internal sealed class Workshop : IStartActions
     {
         (this.context, this.desk, this.post, this.storePath) = (context, desk, post, storePath);
         remembered = Remembered.Load(context);
+        results = new ResultsDesk(context, desk, post, storePath);
         start = new StartScreen(desk, this, remembered);
         desk.Open(start);
     }
@@ -82,16 +87,22 @@ internal sealed class Workshop : IStartActions
     }
 
     /// <inheritdoc />
-    public void OpenResults(RunListing run) => desk.Tell("later");
+    public void OpenResults(RunListing run) => results.Open(run.RunId);
 
     /// <inheritdoc />
-    public void Compare(RunListing run) => desk.Tell("later");
+    public void Compare(RunListing run) => results.Compare(run.RunId);
 
     /// <inheritdoc />
-    public void NewMachine() => desk.Tell("later");
+    public void NewMachine() => desk.Open(new NewMachineScreen(desk, SaveProfile));
 
     /// <inheritdoc />
-    public void FirstVisit() => desk.Tell("later");
+    public void FirstVisit()
+    {
+        remembered = remembered with { Visited = true };
+        remembered.Save(context);
+        var connection = new Connection.ToSimulator("good", null, SimulatedSpeed, SimulatedPatience);
+        desk.Open(new FirstVisitScreen(desk, () => Start(new RunOrder("Trust the probe?", "wren-240", connection, "trust-probe", IsFirstVisit: true))));
+    }
 
     private static string Why(RunListing run) => run.Outcome switch
     {
@@ -116,8 +127,39 @@ internal sealed class Workshop : IStartActions
         Live?.Dispose();
         Live = new LiveRun(order, context, post);
         desk.Reins = Live;
-        desk.Open(new RunScreen(desk, Live));
+        desk.Open(new RunScreen(desk, Live, OpenResultsOfLive));
         Live.Start(storePath, ReportFolder);
+    }
+
+    private void OpenResultsOfLive()
+    {
+        if (Live?.Ended is { } ended)
+        {
+            results.Open(ended.RunId);
+        }
+    }
+
+    private void SaveProfile(ProfileDraft draft)
+    {
+        var path = Path.Combine(ProgramFolders.Own(context), "machines", $"{draft.Name}.toml");
+        if (!draft.Name.All(letter => char.IsAsciiLetterOrDigit(letter) || letter == '-') || File.Exists(path))
+        {
+            desk.Tell(File.Exists(path) ? $"{path} is there already and was left as it is; take another name." : "A machine's name has letters, digits and hyphens only.", Role.Warning);
+            return;
+        }
+
+        try
+        {
+            Directory.CreateDirectory(Path.GetDirectoryName(path)!);
+            File.WriteAllText(path, draft.ToToml());
+            desk.Tell($"Written: {path}. Open it in an editor and compare every value with the machine.");
+            Remember(draft.Name, remembered.Port);
+            LookAgain();
+        }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)
+        {
+            desk.Tell($"The profile could not be written: {failure.Message}", Role.Bad);
+        }
     }
 
     private void Remember(string machine, string port)

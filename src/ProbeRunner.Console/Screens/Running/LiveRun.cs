@@ -7,6 +7,7 @@ using ProbeRunner.Console.Wiring;
 using ProbeRunner.Procedures.Engine;
 using ProbeRunner.Procedures.Events;
 using ProbeRunner.Procedures.Operators;
+using ProbeRunner.Transport.Tracing;
 
 namespace ProbeRunner.Console.Screens.Running;
 
@@ -14,7 +15,7 @@ namespace ProbeRunner.Console.Screens.Running;
 /// A run that is shown on the screens. The run goes on other threads; what it tells waits in a queue until the screens' thread takes it
 /// over, at most <see cref="FramesPerSecond"/> times a second. Screens can neither block nor change the run but by its reins.
 /// </summary>
-internal sealed class LiveRun : IRunFace, IRunListener, IReins, IDisposable
+internal sealed class LiveRun : IRunFace, IRunListener, IReins, IShownRun, IDisposable
 {
     /// <summary>How often a second the screens take over what the run tells.</summary>
     public const int FramesPerSecond = 10;
@@ -35,6 +36,7 @@ internal sealed class LiveRun : IRunFace, IRunListener, IReins, IDisposable
     private volatile Failure? failure;
     private volatile EndedRun? ended;
     private volatile bool isOver;
+    private MachineView? lastMachine;
     private int isPulsing;
     private long lastFrame;
 
@@ -59,11 +61,39 @@ internal sealed class LiveRun : IRunFace, IRunListener, IReins, IDisposable
     /// <summary>What the run has told so far; belongs to the screens' thread.</summary>
     public RunView View { get; private set; } = RunView.Empty;
 
-    /// <summary>The run with its machine; null until the machine is connected.</summary>
-    public BegunRun? Begun => begun;
+    /// <inheritdoc />
+    public AskedQuestion? Question => person?.Pending;
 
-    /// <summary>The person; null until the machine is connected.</summary>
-    public ScreenOperator? Person => person;
+    /// <inheritdoc />
+    public MachineView? Machine => begun?.Machine is { } machine && !isOver
+        ? new MachineView(machine.Printer.Profile, machine.Printer.Now, machine.Health, machine.IsNumbered)
+        : lastMachine;
+
+    /// <inheritdoc />
+    public WireTrace? Wire => begun?.Machine.Wire;
+
+    /// <inheritdoc />
+    public double Speed => begun?.Machine.Speed ?? 1;
+
+    /// <inheritdoc />
+    public bool CanAnswerItself => person?.HasSimulated == true;
+
+    /// <inheritdoc />
+    public bool AnswersItself
+    {
+        get => person?.AnswersItself == true;
+        set
+        {
+            if (person is { } asked)
+            {
+                asked.AnswersItself = value;
+                if (value && asked.Pending is { Hint: { } hint } question)
+                {
+                    question.Answer(hint);
+                }
+            }
+        }
+    }
 
     /// <summary>How it ended; null while it has not, or could not begin.</summary>
     public EndedRun? Ended => ended;
@@ -194,7 +224,7 @@ internal sealed class LiveRun : IRunFace, IRunListener, IReins, IDisposable
             view = view.After(next);
         }
 
-        View = view;
+        (View, lastMachine) = (view, Machine);
         Changed?.Invoke();
     }
 

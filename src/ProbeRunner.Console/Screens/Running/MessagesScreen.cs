@@ -1,0 +1,50 @@
+using System.Globalization;
+using ProbeRunner.Console.Screens.Controls;
+using ProbeRunner.Console.Screens.Drawing;
+using ProbeRunner.Console.Screens.Keys;
+using ProbeRunner.Console.Screens.Shell;
+using ProbeRunner.Console.Screens.Watching;
+
+namespace ProbeRunner.Console.Screens.Running;
+
+/// <summary>Everything a run has told in words.</summary>
+internal sealed class MessagesScreen(IShownRun run) : Screen
+{
+    private readonly LogPane pane = new();
+    private List<LogLine> lines = [];
+
+    /// <inheritdoc />
+    public override string Title => "Messages";
+
+    /// <inheritdoc />
+    public override string Explanation => "What the run has told so far, newest last, with the time since it began. It follows the newest line until you scroll; End follows again.";
+
+    /// <inheritdoc />
+    public override IEnumerable<KeyEntry> Keys => [KeyEntry.UpDown("scroll", "Scrolls; End follows the newest line again.", by => pane.Move(by, lines))];
+
+    /// <summary>The run's messages as lines of a log.</summary>
+    public static List<LogLine> LinesOf(RunView view) =>
+    [
+        .. view.Log.Select(message => new LogLine(
+            message.Number,
+            string.Create(CultureInfo.InvariantCulture, $"{(int)message.At.TotalMinutes,3}:{message.At.Seconds:00}"),
+            (message.Kind is MessageKind.Caution ? "! " : message.Kind is MessageKind.Alarm ? "ALARM " : string.Empty) + message.Text,
+            message.Kind switch
+            {
+                MessageKind.Caution => Role.Warning,
+                MessageKind.Alarm => Ink.Alarm,
+                MessageKind.Result => Ink.Bold(Role.Text),
+                _ => Role.Text,
+            })),
+    ];
+
+    /// <inheritdoc />
+    public override void Wheel(int rows) => pane.Move(rows, lines);
+
+    /// <inheritdoc />
+    public override void Draw(CellCanvas canvas, Palette palette)
+    {
+        lines = LinesOf(run.View);
+        pane.Draw(canvas, new Rect(1, 0, canvas.Columns - 2, canvas.Rows), lines);
+    }
+}
