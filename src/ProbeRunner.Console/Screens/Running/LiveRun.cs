@@ -66,7 +66,11 @@ internal sealed class LiveRun : IRunFace, IRunListener, IReins, IShownRun, IDisp
 
     /// <inheritdoc />
     public MachineView? Machine => begun?.Machine is { } machine && !isOver
-        ? new MachineView(machine.Printer.Profile, machine.Printer.Now, machine.Health, machine.IsNumbered)
+        ? new MachineView(
+            machine.Printer.Profile,
+            machine.Printer.Now,
+            machine.Health with { MedianRoundTrip = machine.Health.MedianRoundTrip / machine.Speed },
+            machine.IsNumbered)
         : lastMachine;
 
     /// <inheritdoc />

@@ -23,11 +23,13 @@ internal sealed class MessagesScreen(IShownRun run) : Screen
     public override IEnumerable<KeyEntry> Keys => [KeyEntry.UpDown("scroll", "Scrolls; End follows the newest line again.", by => pane.Move(by, lines))];
 
     /// <summary>The run's messages as lines of a log.</summary>
-    public static List<LogLine> LinesOf(RunView view) =>
+    /// <param name="view">The run.</param>
+    /// <param name="speed">How much faster than the wall clock its clock goes; times are told by the wall clock.</param>
+    public static List<LogLine> LinesOf(RunView view, double speed) =>
     [
         .. view.Log.Select(message => new LogLine(
             message.Number,
-            string.Create(CultureInfo.InvariantCulture, $"{(int)message.At.TotalMinutes,3}:{message.At.Seconds:00}"),
+            Stamp(message.At / speed),
             (message.Kind is MessageKind.Caution ? "! " : message.Kind is MessageKind.Alarm ? "ALARM " : string.Empty) + message.Text,
             message.Kind switch
             {
@@ -44,7 +46,9 @@ internal sealed class MessagesScreen(IShownRun run) : Screen
     /// <inheritdoc />
     public override void Draw(CellCanvas canvas, Palette palette)
     {
-        lines = LinesOf(run.View);
+        lines = LinesOf(run.View, run.Speed);
         pane.Draw(canvas, new Rect(1, 0, canvas.Columns - 2, canvas.Rows), lines);
     }
+
+    private static string Stamp(TimeSpan at) => string.Create(CultureInfo.InvariantCulture, $"{(int)at.TotalMinutes,3}:{at.Seconds:00}");
 }

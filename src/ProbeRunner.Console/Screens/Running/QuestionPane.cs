@@ -47,7 +47,7 @@ internal sealed class QuestionPane(TimeProvider time, Action<string> tell)
             }
 
             yield return KeyEntry.Of(
-                prompt.HandsClear ? "hands are clear" : prompt.Kind == PromptKind.Choice ? "answer" : "go on",
+                prompt.HandsClear ? "clear, go" : prompt.Kind == PromptKind.Choice ? "answer" : "go on",
                 "Gives the answer that is chosen or typed.",
                 GiveChosen,
                 Stroke.Enter);
@@ -123,7 +123,7 @@ internal sealed class QuestionPane(TimeProvider time, Action<string> tell)
                 break;
             default:
                 field.Draw(canvas, new Rect(answers.Left, answers.Top, Math.Min(40, answers.Columns), 1), hasFocus: true);
-                canvas.Write(answers.Left, answers.Top + 1, CellText.Fit(ProbeRunner.Console.Narration.PromptText.Accepted(question.Prompt), answers.Columns), Role.Quiet);
+                canvas.Write(answers.Left, answers.Top + 1, CellText.Fit(Narration.PromptText.Accepted(question.Prompt), answers.Columns), Role.Quiet);
                 break;
         }
     }

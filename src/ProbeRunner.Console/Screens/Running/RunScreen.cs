@@ -18,6 +18,7 @@ internal sealed class RunScreen : Screen
     private readonly MapReader map = new();
     private List<LogLine> lines = [];
     private bool explainsStep;
+    private bool wasHeld;
 
     /// <summary>Shows a run.</summary>
     /// <param name="desk">The desk it lies on.</param>
@@ -57,20 +58,21 @@ internal sealed class RunScreen : Screen
                 yield return KeyEntry.Of("findings", "Opens what the run came to.", openResults, Stroke.Enter, 'o') with { WhyNot = run.Ended is null ? "The run never began, so there is nothing to open." : null };
             }
 
-            yield return KeyEntry.Of("why this step", "Says why this step is done and what good looks like.", () => explainsStep = !explainsStep, 's', Stroke.Function(3)) with
+            if (run.CanAnswerItself && run.IsUnderWay)
+            {
+                yield return KeyEntry.Of(
+                    run.AnswersItself ? "answer myself" : "auto-answer",
+                    "At the simulated printer: lets the simulated person answer from now on, or takes that back.",
+                    () => run.AnswersItself = !run.AnswersItself,
+                    'a');
+            }
+
+            yield return KeyEntry.Of("this step", "Says why this step is done and what good looks like.", () => explainsStep = !explainsStep, 's', Stroke.Function(3)) with
             {
                 WhyNot = run.View.Step is null ? "No step has begun yet." : null,
             };
             yield return KeyEntry.Of("messages", "Shows everything the run has told.", () => desk.Open(new MessagesScreen(run)), 'm');
             yield return KeyEntry.Of("wire", "Shows what goes over the wire, with search and filter.", () => desk.Open(new WireScreen(desk, () => run.Wire)), 't');
-            if (run.CanAnswerItself && run.IsUnderWay)
-            {
-                yield return KeyEntry.Of(
-                    run.AnswersItself ? "answer myself" : "let it answer",
-                    "At the simulated printer: lets the simulated person answer from now on, or takes that back.",
-                    () => run.AnswersItself = !run.AnswersItself,
-                    'a');
-            }
 
             if (question.Question is null && run.View.Picture is MapState)
             {
@@ -99,7 +101,7 @@ internal sealed class RunScreen : Screen
     {
         var view = run.View;
         question.Show(run.Question);
-        lines = MessagesScreen.LinesOf(view);
+        lines = MessagesScreen.LinesOf(view, run.Speed);
         var (left, right) = canvas.Area.CutLeft(Math.Clamp(canvas.Columns * 28 / 100, 28, 36));
         DrawLeft(canvas, left, palette);
         canvas.Fill(new Rect(right.Left, right.Top, 1, right.Rows), Role.Frame, "│");
@@ -187,6 +189,12 @@ internal sealed class RunScreen : Screen
 
     private void TakeOver()
     {
+        if (run.IsHeld != wasHeld)
+        {
+            wasHeld = run.IsHeld;
+            desk.Forget(); // what was asked for has come about
+        }
+
         if (!ReferenceEquals(run.Question, question.Question) && run.Question is not null && desk.Front != this && !desk.Front.TakesText)
         {
             desk.Tell("The machine asks something: Esc goes back to it.", Role.Warning);

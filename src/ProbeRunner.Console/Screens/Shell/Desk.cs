@@ -80,6 +80,9 @@ internal sealed class Desk(TimeProvider time, Palette palette)
         Redraw();
     }
 
+    /// <summary>Takes back what the person was told last.</summary>
+    public void Forget() => Notice = null;
+
     /// <summary>Has the desk drawn again.</summary>
     public void Redraw() => Changed?.Invoke();
 
