@@ -39,19 +39,28 @@ start_program() {
   see 'Commission a machine' 60
 }
 
+choose() { # the text of a list's item: from the top of the list down to it
+  key Home
+  for _ in $(seq 1 14); do
+    for _ in 1 2 3 4 5; do
+      screen | grep -qF "▶ $1" && return 0
+      sleep 0.2
+    done
+    key Down
+  done
+  fail "\"$1\" is not in the list."
+}
+
 pick_simulated_wren() {
   key 1
-  for _ in 1 2 3 4 5 6 7 8; do screen | grep -qF '▶ wren-240' && break; key Down; sleep 0.4; done
-  see '▶ wren-240'
+  choose 'wren-240'
   key 2
-  for _ in 1 2 3 4 5 6 7 8; do screen | grep -qF '▶ simulated printer: good' && break; key Down; sleep 0.4; done
-  see '▶ simulated printer: good'
+  choose 'simulated printer: good'
   key 3
 }
 
 begin() { # the name shown in the list
-  for _ in 1 2 3 4 5 6 7 8; do screen | grep -qF "▶ $1" && break; key Down; sleep 0.4; done
-  see "▶ $1"
+  choose "$1"
   key Enter
   see 'leave it'
   key b
