@@ -21,7 +21,8 @@ internal static class ScreensCommand
         var ascii = new Option<bool>("--ascii") { Description = "Draw the screens with ASCII characters only." };
         var noMouse = new Option<bool>("--no-mouse") { Description = "Leave the mouse to the terminal." };
         var store = SharedOptions.Store();
-        foreach (var option in new Option[] { colour, ground, ascii, noMouse, store })
+        var speed = SharedOptions.Speed(new ScreenOptions().SimulatedSpeed);
+        foreach (var option in new Option[] { colour, ground, ascii, noMouse, store, speed })
         {
             root.Options.Add(option);
         }
@@ -29,7 +30,7 @@ internal static class ScreensCommand
         root.SetAction((parsed, _) => HasTerminal(context)
             ? ScreensProgram.RunAsync(
                 context,
-                new ScreenOptions(parsed.GetValue(colour)!, parsed.GetValue(ground)!, parsed.GetValue(ascii), !parsed.GetValue(noMouse), parsed.GetValue(store)))
+                new ScreenOptions(parsed.GetValue(colour)!, parsed.GetValue(ground)!, parsed.GetValue(ascii), !parsed.GetValue(noMouse), parsed.GetValue(store), SharedOptions.CheckedSpeed(parsed.GetValue(speed))))
             : throw new UsageException(
                 "The bench screens need a terminal for both input and output, and here is none. Everything they do can be done in plain lines: proberunner --help lists the commands."));
     }

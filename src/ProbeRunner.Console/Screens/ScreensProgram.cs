@@ -22,7 +22,7 @@ internal static class ScreensProgram
         Workshop? workshop = null;
         var host = new TerminalHost(options, () => workshop?.Live?.Halt());
         var desk = new Desk(context.Time, ColourPolicy.For(options, context.Environment));
-        workshop = new Workshop(context, desk, host.Post, options.Store ?? StoreLocation.Default(context.Environment));
+        workshop = new Workshop(context, desk, host.Post, options.Store ?? StoreLocation.Default(context.Environment), options.SimulatedSpeed);
         void Leave()
         {
             workshop.Live?.Abandon(TerminalClosed);

@@ -15,9 +15,6 @@ namespace ProbeRunner.Console.Screens;
 /// <summary>What joins the screens: which one follows which, and the one run that can be under way at a time.</summary>
 internal sealed class Workshop : IStartActions
 {
-    /// <summary>How fast the simulated printer goes at the screens: touches come about twice a second, so that they can be watched.</summary>
-    private const double SimulatedSpeed = 20;
-
     /// <summary>A person answers in real time, which a fast machine's clock counts many times over: it waits long.</summary>
     private static readonly TimeSpan SimulatedPatience = TimeSpan.FromHours(10);
 
@@ -25,6 +22,7 @@ internal sealed class Workshop : IStartActions
     private readonly Desk desk;
     private readonly Action<Action> post;
     private readonly string storePath;
+    private readonly double simulatedSpeed;
     private readonly StartScreen start;
     private readonly ResultsDesk results;
     private Remembered remembered;
@@ -34,9 +32,10 @@ internal sealed class Workshop : IStartActions
     /// <param name="desk">The desk the screens lie on.</param>
     /// <param name="post">Has something done on the screens' thread.</param>
     /// <param name="storePath">The store's file.</param>
-    public Workshop(ProgramContext context, Desk desk, Action<Action> post, string storePath)
+    /// <param name="simulatedSpeed">How many times faster than real the simulated printer goes.</param>
+    public Workshop(ProgramContext context, Desk desk, Action<Action> post, string storePath, double simulatedSpeed)
     {
-        (this.context, this.desk, this.post, this.storePath) = (context, desk, post, storePath);
+        (this.context, this.desk, this.post, this.storePath, this.simulatedSpeed) = (context, desk, post, storePath, simulatedSpeed);
         remembered = Remembered.Load(context);
         results = new ResultsDesk(context, desk, post, storePath);
         start = new StartScreen(desk, this, remembered);
@@ -52,7 +51,14 @@ internal sealed class Workshop : IStartActions
     public void LookAgain() => _ = Task.Run(() =>
     {
         var facts = StartSurvey.Take(context, storePath);
-        post(() => start.Show(facts));
+        post(() =>
+        {
+            start.Show(facts);
+            if (!remembered.Visited && facts.Runs.IsEmpty && desk.Notice is null)
+            {
+                desk.Tell("First time here? g takes you on a guided visit on the simulated printer, where nothing real moves.");
+            }
+        });
     });
 
     /// <inheritdoc />
@@ -100,7 +106,7 @@ internal sealed class Workshop : IStartActions
     {
         remembered = remembered with { Visited = true };
         remembered.Save(context);
-        var connection = new Connection.ToSimulator("good", null, SimulatedSpeed, SimulatedPatience);
+        var connection = new Connection.ToSimulator("good", null, simulatedSpeed, SimulatedPatience);
         desk.Open(new FirstVisitScreen(desk, () => Start(new RunOrder("Trust the probe?", "wren-240", connection, "trust-probe", IsFirstVisit: true))));
     }
 
@@ -112,8 +118,8 @@ internal sealed class Workshop : IStartActions
         _ => "It was cut off.",
     };
 
-    private static Connection ConnectionTo(PortChoice port) => port.Scenario is { } scenario
-        ? new Connection.ToSimulator(scenario, null, SimulatedSpeed, SimulatedPatience)
+    private Connection ConnectionTo(PortChoice port) => port.Scenario is { } scenario
+        ? new Connection.ToSimulator(scenario, null, simulatedSpeed, SimulatedPatience)
         : new Connection.ToPort(port.Name, null, null, 1);
 
     private void Start(RunOrder order)

@@ -41,6 +41,7 @@ start_program() {
 
 choose() { # the text of a list's item: from the top of the list down to it
   key Home
+  sleep 0.8
   for _ in $(seq 1 14); do
     for _ in 1 2 3 4 5; do
       screen | grep -qF "▶ $1" && return 0

@@ -27,7 +27,7 @@ internal sealed class ResultsScreen : Screen
     public ResultsScreen(Desk desk, RunResults results, IResultActions actions)
     {
         (this.desk, this.results, this.actions) = (desk, results, actions);
-        conclusions = new ConclusionsState(results.Findings, 0, IsOpen: false);
+        conclusions = new ConclusionsState(results.Findings, 0, IsOpen: true);
         (map, gap) = (results.Map, results.Gap);
     }
 

@@ -9,7 +9,9 @@ namespace ProbeRunner.Console.Screens.Host;
 /// <summary>Puts a desk on the terminal, and the only place from which other threads reach it.</summary>
 internal sealed class TerminalHost
 {
-    private const ushort IterationsPerSecond = 50;
+    private const ushort BusyIterationsPerSecond = 50;
+    private const ushort IdleIterationsPerSecond = 25;
+    private static readonly TimeSpan BusyFor = TimeSpan.FromSeconds(3);
     private readonly ScreenOptions options;
     private readonly HaltKeyWatch watch;
     private readonly ConcurrentQueue<Action> posted = new();
@@ -45,7 +47,15 @@ internal sealed class TerminalHost
     {
         Exception? failure = null;
         using var guard = new TerminalGuard(text => { System.Console.Out.Write(text); System.Console.Out.Flush(); });
-        Application.MaximumIterationsPerSecond = IterationsPerSecond;
+        using var rest = desk.Time.CreateTimer(_ => Application.MaximumIterationsPerSecond = IdleIterationsPerSecond, null, BusyFor, Timeout.InfiniteTimeSpan);
+        void Quicken()
+        {
+            Application.MaximumIterationsPerSecond = BusyIterationsPerSecond;
+            rest.Change(BusyFor, Timeout.InfiniteTimeSpan);
+        }
+
+        Application.MaximumIterationsPerSecond = BusyIterationsPerSecond;
+        desk.Changed += Quicken;
         try
         {
             using var app = Application.Create();
@@ -71,6 +81,7 @@ internal sealed class TerminalHost
         finally
         {
             (hasEnded, application) = (true, null);
+            desk.Changed -= Quicken;
         }
 
         if (failure is null)

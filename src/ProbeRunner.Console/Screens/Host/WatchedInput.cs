@@ -11,10 +11,21 @@ namespace ProbeRunner.Console.Screens.Host;
 internal sealed class WatchedInput(HaltKeyWatch watch, Action hungUp) : AnsiInput
 {
     private const int EmptyReadsOfNoTerminal = 3;
+    private static readonly TimeSpan Wait = TimeSpan.FromMilliseconds(100);
     private int emptyReads;
 
     /// <inheritdoc />
-    public override bool Peek() => emptyReads < EmptyReadsOfNoTerminal && base.Peek();
+    public override bool Peek()
+    {
+        if (emptyReads >= EmptyReadsOfNoTerminal)
+        {
+            return false;
+        }
+
+        // The library would look again every few milliseconds; here the thread sleeps until there is something.
+        TerminalAttributes.WaitForInput(Wait);
+        return base.Peek();
+    }
 
     /// <inheritdoc />
     public override IEnumerable<char> Read()

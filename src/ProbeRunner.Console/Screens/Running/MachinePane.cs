@@ -12,7 +12,8 @@ namespace ProbeRunner.Console.Screens.Running;
 /// <param name="Snapshot">What the printer knows.</param>
 /// <param name="Health">How the link does.</param>
 /// <param name="IsNumbered">Whether damaged lines can be told.</param>
-internal sealed record MachineView(MachineProfile Profile, PrinterSnapshot Snapshot, LinkHealth Health, bool IsNumbered);
+/// <param name="HidesHeight">Whether the nozzle's height is hidden, because a hand is to judge it and not the eye.</param>
+internal sealed record MachineView(MachineProfile Profile, PrinterSnapshot Snapshot, LinkHealth Health, bool IsNumbered, bool HidesHeight = false);
 
 /// <summary>Where nozzle and probe are, what is hot, what is homed, which corrections are on, how the link does.</summary>
 internal static class MachinePane
@@ -30,22 +31,22 @@ internal static class MachinePane
                 return;
             }
 
-            canvas.Write(area.Left, row, CellText.Pad(name, 7), Role.Quiet);
-            canvas.Write(area.Left + 8, row++, CellText.Fit(value, area.Columns - 8), ink);
+            canvas.Write(area.Left, row, CellText.Pad(name, 6), Role.Quiet);
+            canvas.Write(area.Left + 7, row++, CellText.Fit(value, area.Columns - 7), ink);
         }
     }
 
     private static IEnumerable<(string Name, string Value, Ink Ink)> Lines(MachineView machine)
     {
         var now = machine.Snapshot;
-        yield return ("nozzle", now.Position is { } at ? Place(at.X, at.Y, at.Z) : "place not known", now.Position is null ? Role.Warning : Role.Text);
+        yield return ("nozzle", now.Position is { } at ? Place(at.X, at.Y, machine.HidesHeight ? null : at.Z) + (machine.HidesHeight ? " hidden" : string.Empty) : "place not known", now.Position is null ? Role.Warning : Role.Text);
         yield return now.Position is { } from
             ? ("probe", Place(from.X + machine.Profile.Probe.Offset.X, from.Y + machine.Profile.Probe.Offset.Y, null) + (now.ProbeExtended ? " out" : " in"), now.ProbeExtended ? Role.Probe : Role.Text)
             : ("probe", now.ProbeExtended ? "out" : "in", Role.Text);
         yield return ("homed", Homed(now.Homed), now.Homed == Axes.All ? Role.Good : Role.Warning);
         if (now.Temperatures is { } heat)
         {
-            yield return ("hot end", Heat(heat.NozzleCelsius, heat.NozzleTargetCelsius), HeatInk(heat.NozzleCelsius, heat.NozzleTargetCelsius));
+            yield return ("tip", Heat(heat.NozzleCelsius, heat.NozzleTargetCelsius), HeatInk(heat.NozzleCelsius, heat.NozzleTargetCelsius));
             yield return ("bed", Heat(heat.BedCelsius, heat.BedTargetCelsius), HeatInk(heat.BedCelsius, heat.BedTargetCelsius));
         }
         else
@@ -58,7 +59,7 @@ internal static class MachinePane
     }
 
     private static string Place(double x, double y, double? z) =>
-        string.Create(CultureInfo.InvariantCulture, $"{x,5:0.0} {y,5:0.0}") + (z is { } height ? string.Create(CultureInfo.InvariantCulture, $" {height,7:0.000}") : string.Empty);
+        string.Create(CultureInfo.InvariantCulture, $"{x,5:0.0} {y,5:0.0}") + (z is { } height ? string.Create(CultureInfo.InvariantCulture, $" {height,6:0.000}") : string.Empty);
 
     private static string Homed(Axes homed) => homed switch
     {

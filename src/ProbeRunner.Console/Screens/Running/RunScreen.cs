@@ -41,6 +41,9 @@ internal sealed class RunScreen : Screen
         + (run.View.Step is { } step ? $"This step: {step.Step.Title}. {step.Step.Purpose} {step.Step.WhatGoodLooksLike}" : string.Empty);
 
     /// <inheritdoc />
+    public override string? WhyStay => run.IsUnderWay ? "The run is under way here. F5 holds it, F7 stops it; then Esc goes back." : null;
+
+    /// <inheritdoc />
     public override bool TakesText => question.TakesText;
 
     /// <inheritdoc />
@@ -138,7 +141,7 @@ internal sealed class RunScreen : Screen
         var place = Box.Pane(canvas, machine, "Machine");
         if (run.Machine is { } known)
         {
-            MachinePane.Draw(canvas, new Rect(place.Left + 1, place.Top, place.Columns - 2, place.Rows), known);
+            MachinePane.Draw(canvas, new Rect(place.Left + 1, place.Top, place.Columns - 2, place.Rows), known with { HidesHeight = run.View.Picture is StepDownState { IsAsking: true } });
         }
         else
         {

@@ -192,7 +192,7 @@ internal sealed class Desk(TimeProvider time, Palette palette)
     {
         if (CanGoBack)
         {
-            yield return KeyEntry.Of("back", "Goes back to the screen before; never leaves the program.", Back, Stroke.Escape);
+            yield return KeyEntry.Of("back", "Goes back to the screen before; never leaves the program.", Back, Stroke.Escape) with { WhyNot = Front.WhyStay };
         }
 
         if (Front is not HelpScreen)

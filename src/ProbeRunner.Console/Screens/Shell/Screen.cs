@@ -21,6 +21,9 @@ internal abstract class Screen
     /// <summary>Whether characters are typed into a field here, so that no letter is a key.</summary>
     public virtual bool TakesText => false;
 
+    /// <summary>Why it can't be left now; null when it can.</summary>
+    public virtual string? WhyStay => null;
+
     /// <summary>Draws it.</summary>
     /// <param name="canvas">The room between top line and footer.</param>
     /// <param name="palette">How roles look.</param>

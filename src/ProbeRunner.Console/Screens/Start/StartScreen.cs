@@ -103,7 +103,7 @@ internal sealed class StartScreen : Screen
         cursors[0].Set(Math.Max(0, facts.Machines.IndexOf(facts.Machines.FirstOrDefault(choice => choice.Name == machine)!)), facts.Machines.Length);
         var ports = Ports;
         var at = ports.IndexOf(ports.FirstOrDefault(choice => choice.Name == port)!);
-        cursors[1].Set(Math.Max(0, at), ports.Length);
+        cursors[1].Set(at >= 0 ? at : FirstSimulated(ports), ports.Length);
         if (!facts.Troubles.IsEmpty)
         {
             desk.Tell(string.Join(" ", facts.Troubles), Role.Warning);
@@ -162,9 +162,12 @@ internal sealed class StartScreen : Screen
         cursors[(int)focus].Move(by, Count(focus));
         if (focus == Pane.Machine)
         {
-            cursors[1].Set(0, Ports.Length);
+            cursors[1].Set(FirstSimulated(Ports), Ports.Length);
         }
     }
+
+    /// <summary>Where nothing real moves: what is chosen until a person chooses.</summary>
+    private static int FirstSimulated(ImmutableArray<PortChoice> ports) => Math.Max(0, ports.IndexOf(ports.FirstOrDefault(port => port.IsSimulated)!));
 
     private void Step(int by) => focus = (Pane)(((int)focus + by + cursors.Length) % cursors.Length);
 
