@@ -7,7 +7,6 @@ internal sealed partial class TerminalAttributes
 {
     private const int Size = 256; // more than any platform's
     private const int Input = 0;
-    private const short Readable = 1;
     private const int Now = 0;
     private readonly byte[]? saved;
 
@@ -33,19 +32,6 @@ internal sealed partial class TerminalAttributes
             _ = Set(Input, Now, saved);
         }
     }
-
-    /// <summary>Waits until the terminal has something to read, or has gone, at most a while.</summary>
-    public static void WaitForInput(TimeSpan atMost)
-    {
-        var input = new Polled(Input, Readable, 0);
-        _ = Poll(ref input, 1, (int)atMost.TotalMilliseconds);
-    }
-
-    [StructLayout(LayoutKind.Sequential)]
-    private readonly record struct Polled(int Descriptor, short Wanted, short Found);
-
-    [LibraryImport("libc", EntryPoint = "poll")]
-    private static partial int Poll(ref Polled descriptors, nuint count, int milliseconds);
 
     [LibraryImport("libc", EntryPoint = "tcgetattr")]
     private static partial int Get(int descriptor, Span<byte> attributes);

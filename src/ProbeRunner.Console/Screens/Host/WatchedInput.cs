@@ -1,46 +1,62 @@
+using System.Text;
 using Terminal.Gui.Drivers;
 
 namespace ProbeRunner.Console.Screens.Host;
 
 /// <summary>
-/// The terminal's input with a watch for the halt keys on its own thread. A terminal that has hung up reads as ready and empty for ever:
-/// from then on there is nothing to read, so that the library's loop can end.
+/// The terminal's input, read by ourselves: with a watch for the halt keys on the reading thread, asleep while there is nothing, and ended
+/// when the terminal has hung up, which then reads as ready and empty for ever. The library still sets the terminal up.
 /// </summary>
 /// <param name="watch">Sees every character.</param>
 /// <param name="hungUp">Called once when the terminal has gone.</param>
 internal sealed class WatchedInput(HaltKeyWatch watch, Action hungUp) : AnsiInput
 {
-    private const int EmptyReadsOfNoTerminal = 3;
-    private static readonly TimeSpan Wait = TimeSpan.FromMilliseconds(100);
-    private int emptyReads;
+    private static readonly TimeSpan LongestSleep = TimeSpan.FromMilliseconds(100);
+    private readonly Decoder decoder = Encoding.UTF8.GetDecoder();
+    private readonly byte[] bytes = new byte[1024];
+    private readonly char[] characters = new char[1024];
+    private bool isGone;
 
     /// <inheritdoc />
     public override bool Peek()
     {
-        if (emptyReads >= EmptyReadsOfNoTerminal)
+        if (isGone)
         {
             return false;
         }
 
-        // The library would look again every few milliseconds; here the thread sleeps until there is something.
-        TerminalAttributes.WaitForInput(Wait);
-        return base.Peek();
+        var state = TerminalInput.Wait(LongestSleep);
+        if (state == TerminalInputState.Gone)
+        {
+            Gone();
+        }
+
+        return state == TerminalInputState.Ready;
     }
 
     /// <inheritdoc />
     public override IEnumerable<char> Read()
     {
-        var isEmpty = true;
-        foreach (var character in base.Read())
+        var count = TerminalInput.Read(bytes);
+        if (count <= 0)
         {
-            isEmpty = false;
-            watch.Take(character);
-            yield return character;
+            Gone();
+            yield break;
         }
 
-        emptyReads = isEmpty ? emptyReads + 1 : 0;
-        if (emptyReads == EmptyReadsOfNoTerminal)
+        var decoded = decoder.GetChars(bytes, 0, count, characters, 0);
+        for (var at = 0; at < decoded; at++)
         {
+            watch.Take(characters[at]);
+            yield return characters[at];
+        }
+    }
+
+    private void Gone()
+    {
+        if (!isGone)
+        {
+            isGone = true;
             hungUp();
         }
     }
