@@ -38,10 +38,14 @@ internal sealed class WatchedInput(HaltKeyWatch watch, Action hungUp) : AnsiInpu
     public override IEnumerable<char> Read()
     {
         var count = TerminalInput.Read(bytes);
-        if (count <= 0)
+        if (count == 0)
         {
             Gone();
-            yield break;
+        }
+
+        if (count <= 0)
+        {
+            yield break; // interrupted: the library comes again
         }
 
         var decoded = decoder.GetChars(bytes, 0, count, characters, 0);
