@@ -47,11 +47,11 @@ internal sealed class TerminalHost
     {
         Exception? failure = null;
         using var guard = new TerminalGuard(text => { System.Console.Out.Write(text); System.Console.Out.Flush(); });
-        using var rest = desk.Time.CreateTimer(_ => Application.MaximumIterationsPerSecond = IdleIterationsPerSecond, null, BusyFor, Timeout.InfiniteTimeSpan);
+        using var rest = desk.Time.CreateTimer(_ => Application.MaximumIterationsPerSecond = IdleIterationsPerSecond, null, BusyFor, System.Threading.Timeout.InfiniteTimeSpan);
         void Quicken()
         {
             Application.MaximumIterationsPerSecond = BusyIterationsPerSecond;
-            rest.Change(BusyFor, Timeout.InfiniteTimeSpan);
+            rest.Change(BusyFor, System.Threading.Timeout.InfiniteTimeSpan);
         }
 
         Application.MaximumIterationsPerSecond = BusyIterationsPerSecond;
