@@ -15,7 +15,7 @@ internal sealed class WatchedInput(HaltKeyWatch watch, Action hungUp) : AnsiInpu
     private readonly Decoder decoder = Encoding.UTF8.GetDecoder();
     private readonly byte[] bytes = new byte[1024];
     private readonly char[] characters = new char[1024];
-    private bool isGone;
+    private volatile bool isGone;
 
     /// <inheritdoc />
     public override bool Peek()
@@ -53,6 +53,16 @@ internal sealed class WatchedInput(HaltKeyWatch watch, Action hungUp) : AnsiInpu
         {
             watch.Take(characters[at]);
             yield return characters[at];
+        }
+    }
+
+    /// <inheritdoc />
+    public override void Dispose()
+    {
+        // The library's way out first reads away what is waiting, and from a terminal that has gone there is no end of that.
+        if (!isGone)
+        {
+            base.Dispose();
         }
     }
 
