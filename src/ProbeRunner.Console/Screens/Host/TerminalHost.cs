@@ -10,7 +10,7 @@ namespace ProbeRunner.Console.Screens.Host;
 internal sealed class TerminalHost
 {
     private const ushort BusyIterationsPerSecond = 50;
-    private const ushort IdleIterationsPerSecond = 25;
+    private const ushort IdleIterationsPerSecond = 15;
     private static readonly TimeSpan BusyFor = TimeSpan.FromSeconds(3);
     private readonly ScreenOptions options;
     private readonly HaltKeyWatch watch;

@@ -28,6 +28,7 @@ internal sealed class RunScreen : Screen
     {
         (this.desk, this.run, this.openResults) = (desk, run, openResults);
         question = new QuestionPane(desk.Time, text => desk.Tell(text, Role.Warning));
+        question.Show(run.Question);
         run.Changed += TakeOver;
     }
 
@@ -103,7 +104,6 @@ internal sealed class RunScreen : Screen
     public override void Draw(CellCanvas canvas, Palette palette)
     {
         var view = run.View;
-        question.Show(run.Question);
         lines = MessagesScreen.LinesOf(view, run.Speed);
         var (left, right) = canvas.Area.CutLeft(Math.Clamp(canvas.Columns * 28 / 100, 28, 36));
         DrawLeft(canvas, left, palette);
@@ -198,7 +198,9 @@ internal sealed class RunScreen : Screen
             desk.Forget(); // what was asked for has come about
         }
 
-        if (!ReferenceEquals(run.Question, question.Question) && run.Question is not null && desk.Front != this && !desk.Front.TakesText)
+        var isNew = run.Question is not null && !ReferenceEquals(run.Question, question.Question);
+        question.Show(run.Question);
+        if (isNew && desk.Front != this && !desk.Front.TakesText)
         {
             desk.Tell("The machine asks something: Esc goes back to it.", Role.Warning);
         }

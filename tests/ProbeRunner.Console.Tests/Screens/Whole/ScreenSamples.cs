@@ -28,9 +28,9 @@ internal static class ScreenSamples
         ["start-looking"] = desk => desk.Open(new StartScreen(desk, new NoActions(), new Remembered())),
         ["start"] = desk => Start(desk, Facts(runs: true)),
         ["start-empty"] = desk => Start(desk, StartFacts.None),
-        ["confirm"] = desk => Over(desk, new ConfirmScreen(desk, "Commission a machine on wren-240", "Takes the machine from 'the wiring is in' to an offset and a mesh that are stored and proven. On the simulated printer: nothing real moves.", "begin", 'b', () => { })),
-        ["help"] = desk => Over(desk, new HelpScreen(desk)),
-        ["commands"] = desk => Over(desk, new CommandListScreen(desk)),
+        ["confirm"] = desk => Over(desk, () => new ConfirmScreen(desk, "Commission a machine on wren-240", "Takes the machine from 'the wiring is in' to an offset and a mesh that are stored and proven. On the simulated printer: nothing real moves.", "begin", 'b', () => { })),
+        ["help"] = desk => Over(desk, () => new HelpScreen(desk)),
+        ["commands"] = desk => Over(desk, () => new CommandListScreen(desk)),
         ["first-visit"] = desk => desk.Open(new FirstVisitScreen(desk, () => { })),
         ["new-machine"] = desk => desk.Open(new NewMachineScreen(desk, _ => { })),
         ["run-connecting"] = desk => Run(desk, new FakeRun()),
@@ -95,15 +95,10 @@ internal static class ScreenSamples
         start.Show(facts);
     }
 
-    private static void Over(Desk desk, Screen screen)
+    private static void Over(Desk desk, Func<Screen> screen)
     {
         Start(desk, Facts(runs: true));
-        desk.Open(screen switch
-        {
-            HelpScreen => new HelpScreen(desk),
-            CommandListScreen => new CommandListScreen(desk),
-            _ => screen,
-        });
+        desk.Open(screen());
     }
 
     private static void Run(Desk desk, FakeRun run)
