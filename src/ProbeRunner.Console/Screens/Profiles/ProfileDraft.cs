@@ -18,8 +18,10 @@ namespace ProbeRunner.Console.Screens.Profiles;
 internal sealed record ProfileDraft(
     string Name, string Title, string Width, string Depth, bool BedMoves, string Kind, string OffsetX, string OffsetY, string TriggerToNozzle, string Baud)
 {
+    private const string NozzleContact = "nozzle-contact";
+
     /// <summary>The kinds of probe, as the file writes them.</summary>
-    public static IReadOnlyList<string> Kinds { get; } = ["retractable-pin", "docked", "metal-sensing", "nozzle-contact"];
+    public static IReadOnlyList<string> Kinds { get; } = ["retractable-pin", "docked", "metal-sensing", NozzleContact];
 
     /// <summary>A usual machine to begin with.</summary>
     public static ProfileDraft Usual { get; } = new("my-machine", "My machine", "220", "220", true, "retractable-pin", "-40", "-10", "2.0", "115200");
@@ -28,7 +30,9 @@ internal sealed record ProfileDraft(
     public string ToToml()
     {
         var (width, depth) = (Number(Width), Number(Depth));
-        var reach = (X: Number(OffsetX), Y: Number(OffsetY));
+        var isNozzle = Kind == NozzleContact;
+        var (offsetX, offsetY) = isNozzle ? ("0", "0") : (Plain(OffsetX), Plain(OffsetY));
+        var reach = (X: Number(offsetX), Y: Number(offsetY));
         var mesh = string.Create(CultureInfo.InvariantCulture,
             $"[{Math.Max(15, 15 + reach.X):0.###}, {Math.Max(15, 15 + reach.Y):0.###}, {Math.Min(width - 15, width - 15 + reach.X):0.###}, {Math.Min(depth - 15, depth - 15 + reach.Y):0.###}]");
         return string.Create(CultureInfo.InvariantCulture, $"""
@@ -62,9 +66,9 @@ internal sealed record ProfileDraft(
 
             [probe]
             kind = "{Kind}"
-            offset_mm = [{Plain(OffsetX)}, {Plain(OffsetY)}, 0]
+            offset_mm = [{offsetX}, {offsetY}, 0]
             trigger_to_nozzle_mm = {Plain(TriggerToNozzle)}
-            extended_below_nozzle_mm = {Number(TriggerToNozzle) + 0.6:0.###}
+            extended_below_nozzle_mm = {(isNozzle ? 0 : Number(TriggerToNozzle) + 0.6):0.###}
             retracted_above_nozzle_mm = 4
             edge_margin_mm = 5
             touch_feed_mm_per_min = 300
