@@ -60,7 +60,7 @@ internal sealed class WatchedInput(HaltKeyWatch watch, Action hungUp) : AnsiInpu
     public override void Dispose()
     {
         // The library's way out first reads away what is waiting, and from a terminal that has gone there is no end of that.
-        if (!isGone)
+        if (!isGone && TerminalInput.Wait(TimeSpan.Zero) != TerminalInputState.Gone)
         {
             base.Dispose();
         }
