@@ -289,13 +289,4 @@ internal sealed class LiveRun : IRunFace, IRunListener, IReins, IShownRun, IDisp
         Volatile.Write(ref isPulsing, 0);
         post(TakeOver);
     }
-
-    private sealed class NothingToUndo : IDisposable
-    {
-        public static NothingToUndo Instance { get; } = new();
-
-        public void Dispose()
-        {
-        }
-    }
 }

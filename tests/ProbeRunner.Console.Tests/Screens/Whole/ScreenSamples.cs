@@ -20,7 +20,7 @@ internal static class ScreenSamples
     private static readonly StepVerdict Fit = new(VerdictWord.Fit, 0.96, "Sigma is 0.0032 mm, good is 0.005 mm.");
 
     private static readonly Prompt Paper = Prompts.Choose(
-        PromptIds.StepDownPaper, "How does the paper feel now?", "The height at which paper begins to drag gives the Z offset.", ("free", "moves freely"), ("drags", "drags, still moves"), ("pinched", "does not move"));
+        "step-down.paper", "How does the paper feel now?", "The height at which paper begins to drag gives the Z offset.", ("free", "moves freely"), ("drags", "drags, still moves"), ("pinched", "does not move"));
 
     /// <summary>By name: what is opened on an empty desk.</summary>
     public static IReadOnlyDictionary<string, Action<Desk>> All { get; } = new Dictionary<string, Action<Desk>>
@@ -35,8 +35,8 @@ internal static class ScreenSamples
         ["new-machine"] = desk => desk.Open(new NewMachineScreen(desk, _ => { })),
         ["run-connecting"] = desk => Run(desk, new FakeRun()),
         ["run-step-without-picture"] = desk => Run(desk, Running("preflight")),
-        ["run-asked"] = desk => Run(desk, Asked(Prompts.YesNo(PromptIds.BedClean, "Are nozzle and bed clean?", "A crumb of plastic is higher than what is measured."), "yes")),
-        ["run-hands-clear"] = desk => Run(desk, Asked(Prompts.HandsClear(PromptIds.HomeXyHandsClear, "X and Y are homed now: the axes move to their ends. Paper out, hands clear?"), null)),
+        ["run-asked"] = desk => Run(desk, Asked(Prompts.YesNo("preflight.bed-clean", "Are nozzle and bed clean?", "A crumb of plastic is higher than what is measured."), "yes")),
+        ["run-hands-clear"] = desk => Run(desk, Asked(Prompts.HandsClear("home-xy.hands-clear", "X and Y are homed now: the axes move to their ends. Paper out, hands clear?"), null)),
         ["run-number"] = desk => Run(desk, Asked(new Prompt("probe-offset.distance-x", PromptKind.Number, "How far is the probe to the left of the nozzle?", "The ruler's figure bounds the search.", [], "mm", 0, 100), null)),
         ["run-paper"] = desk => Run(desk, Asked(Paper, "drags", "step-down")),
         ["run-series"] = desk => Run(desk, Series(9)),
