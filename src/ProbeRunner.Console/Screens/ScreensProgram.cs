@@ -15,6 +15,9 @@ internal static class ScreensProgram
     /// <summary>How long a run may take for its way out after the terminal has gone; its own deadlines are shorter.</summary>
     private static readonly TimeSpan WayOut = TimeSpan.FromMinutes(5);
 
+    /// <summary>How long the screens may take to close once nothing is under way.</summary>
+    private static readonly TimeSpan ScreensMayTake = TimeSpan.FromSeconds(5);
+
     /// <summary>Shows the screens until the person leaves.</summary>
     /// <returns>One of <see cref="ExitCodes"/>.</returns>
     public static async Task<int> RunAsync(ProgramContext context, ScreenOptions options)
@@ -27,6 +30,7 @@ internal static class ScreensProgram
         {
             workshop.Live?.Abandon(TerminalClosed);
             host.End();
+            _ = EndAsync(workshop.Live, context.Time);
         }
 
         host.HungUp += Leave;
@@ -65,6 +69,20 @@ internal static class ScreensProgram
         }
 
         return live is { IsUnderWay: true } ? ExitCodes.MachineFailed : ExitCodes.Fit;
+    }
+
+    /// <summary>
+    /// Ends the program when its screens can't: the library reads a terminal that has hung up for ever. The run has its way out first.
+    /// </summary>
+    private static async Task EndAsync(LiveRun? live, TimeProvider time)
+    {
+        if (live is not null)
+        {
+            await Task.WhenAny(live.Completion, Task.Delay(WayOut, time));
+        }
+
+        await Task.Delay(ScreensMayTake, time);
+        Environment.Exit(ExitCodes.StoppedByOperator);
     }
 
     private static void Say(ProgramContext context, string text)
