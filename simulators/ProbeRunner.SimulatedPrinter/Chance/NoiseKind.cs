@@ -15,6 +15,7 @@ internal enum NoiseKind
     Eye = 10,
     TouchTail = 11,
     Flicker = 12,
+    GantryRelease = 13,
     LineToController = 20,
     LineFromController = 21,
     Identity = 30,

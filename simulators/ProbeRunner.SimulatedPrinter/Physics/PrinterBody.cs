@@ -28,6 +28,7 @@ internal sealed class PrinterBody
         Expansion = new Expansion(scenario.Heat, scenario.Bed.DriftMmPerHour);
         Probe = new ProbeTip(scenario.Probe, scenario.Seed);
         ResidueMm = scenario.Person.ResidueMm;
+        GantryDifferenceMm = scenario.Travel.GantryDifferenceMm;
         Motor = new Axes3(
             Range(scenario.Travel.MinX, scenario.Travel.MaxX, 1), Range(scenario.Travel.MinY, scenario.Travel.MaxY, 2), Range(4, 20, 3));
         _nozzleZ = Motor.Z;
@@ -73,9 +74,15 @@ internal sealed class PrinterBody
 
     private double Backlash => _scenario.Travel.BacklashZMm;
 
-    /// <summary>The plate's height now, mm.</summary>
+    /// <summary>How much higher than the left one the gantry's right end stands, over the bed's width, mm.</summary>
+    public double GantryDifferenceMm { get; set; }
+
+    /// <summary>
+    /// The plate's height now, mm, above the plane that the gantry goes along: nozzle and probe turn with a crooked gantry, so to both of
+    /// them it is the plate that is tilted.
+    /// </summary>
     public double PlateAt(double x, double y) =>
-        _shape.HeightAt(x, y) + Screws.RaisedAt(x, y) + Expansion.BedMm(_shape.U(x), _shape.V(y));
+        _shape.HeightAt(x, y) + Screws.RaisedAt(x, y) + Expansion.BedMm(_shape.U(x), _shape.V(y)) - (GantryDifferenceMm / 2 * _shape.U(x));
 
     /// <summary>From the nozzle's tip (its blob not counted) to the plate under it, mm; negative in the plate.</summary>
     public double GapMm => GapAt(Motor.X, Motor.Y, _nozzleZ);
@@ -169,6 +176,7 @@ internal sealed class PrinterBody
         var sunk = _scenario.Travel.SagMm * KeyedNoise.Uniform(_scenario.Seed, NoiseKind.Sag, ++_releases);
         Motor = Motor with { Z = Math.Max(Motor.Z - sunk, LowestMotorZ) };
         _nozzleZ -= sunk;
+        GantryDifferenceMm += _scenario.Travel.GantryReleaseSdMm * KeyedNoise.Normal(_scenario.Seed, NoiseKind.GantryRelease, _releases);
     }
 
     /// <summary>The controller has taken a new Z: records the datum's error against a homing without noise.</summary>

@@ -76,6 +76,9 @@ public sealed class Truth
     /// <summary>The nozzle's place in bed coordinates, mm.</summary>
     public (double X, double Y) Nozzle => (_body.Motor.X, _body.Motor.Y);
 
+    /// <summary>How much higher than the left one the gantry's right end stands, over the bed's width, mm.</summary>
+    public double GantryDifferenceMm => _body.GantryDifferenceMm;
+
     /// <summary>Whether the pin is out.</summary>
     public bool PinExtended => _body.Probe.IsExtended;
 

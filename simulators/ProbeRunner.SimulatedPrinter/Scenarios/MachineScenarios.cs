@@ -61,6 +61,12 @@ public sealed record TravelScenario
 
     /// <summary>How far the gantry sinks at most when the motors are released.</summary>
     public double SagMm { get; init; } = 0.05;
+
+    /// <summary>How much higher than the left one the gantry's right end stands, over the bed's width, where each has a drive of its own.</summary>
+    public double GantryDifferenceMm { get; init; }
+
+    /// <summary>Standard deviation of how that difference changes each time the motors are released; 0 for one drive.</summary>
+    public double GantryReleaseSdMm { get; init; }
 }
 
 /// <summary>The probe as it really is; what the controller believes of it is in <see cref="ControllerScenario"/>.</summary>

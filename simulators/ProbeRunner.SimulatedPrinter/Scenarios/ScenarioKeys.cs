@@ -80,6 +80,8 @@ internal static class ScenarioKeys
             StepsPerMmZ = 1 / keys.Number("travel.z_step_mm", 0.0001, 0.1, 1 / otherwise.StepsPerMmZ),
             BacklashZMm = keys.Number("travel.backlash_z_mm", 0, 1, otherwise.BacklashZMm),
             SagMm = keys.Number("travel.sag_mm", 0, 5, otherwise.SagMm),
+            GantryDifferenceMm = keys.Number("travel.gantry_difference_mm", -5, 5, 0),
+            GantryReleaseSdMm = keys.Number("travel.gantry_release_sd_mm", 0, 2, 0),
         };
     }
 

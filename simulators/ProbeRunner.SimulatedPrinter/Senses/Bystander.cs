@@ -22,6 +22,8 @@ namespace ProbeRunner.SimulatedPrinter.Senses;
 /// <item><term><c>finger on</c>, <c>finger off</c></term><description>pushes the pin up and holds it (or holds metal under a fixed probe), lets it go: <c>ok</c></description></item>
 /// <item><term><c>finger next-descent</c></term><description>pushes it up during the next touch or homing of Z, while it is still high: <c>ok</c></description></item>
 /// <item><term><c>turn screw NAME TURNS</c></term><description>positive clockwise, seen from above: <c>ok</c></description></item>
+/// <item><term><c>look gantry</c></term><description>on equal blocks, which end is off: <c>left-off</c>, <c>right-off</c>, <c>both-rest</c></description></item>
+/// <item><term><c>lower gantry left|right</c></term><description>turns that end's drive by hand until it rests on its block, as well as a hand can: <c>ok</c>; nothing moves while the motors hold</description></item>
 /// <item><term><c>wipe nozzle</c></term><description><c>ok</c></description></item>
 /// <item><term><c>pull cable</c>, <c>plug cable</c></term><description><c>ok</c></description></item>
 /// <item><term><c>power off</c>, <c>power on</c>, <c>power cycle</c></term><description>the mains switch: <c>ok</c></description></item>
@@ -36,6 +38,10 @@ internal sealed class Bystander(Scenario scenario, PrinterBody body, ControllerS
     private const double HandSdMm = 0.1;
     private const double EyeSdMm = 0.07;
     private const double LooksRightMm = 0.2;
+
+    /// <summary>What a slip of paper under an end of the gantry tells; from memory.</summary>
+    private const double SlipSdMm = 0.02;
+    private const double SlipSeesMm = 0.08;
     private (double X, double Y)? _mark;
     private bool _paperIn;
     private long _feels;
@@ -61,6 +67,8 @@ internal sealed class Bystander(Scenario scenario, PrinterBody body, ControllerS
             ["finger", "on" or "off"] => Do(words[1] == "on" ? body.Probe.Push : body.Probe.LetGo),
             ["finger", "next-descent"] => Do(() => body.Probe.FingerWaits = true),
             ["turn", "screw", .. var name, var turns] => TurnScrew(string.Join(' ', name), turns),
+            ["look", "gantry"] => LookAtGantry(),
+            ["lower", "gantry", "left" or "right"] => LowerGantry(),
             ["wipe", "nozzle"] => Do(() => body.ResidueMm = 0),
             ["pull", "cable"] => Do(handles.PullCable),
             ["plug", "cable"] => Do(handles.PlugCable),
@@ -160,6 +168,22 @@ internal sealed class Bystander(Scenario scenario, PrinterBody body, ControllerS
         }
 
         return Math.Abs(x) >= Math.Abs(y) ? (x < 0 ? "left" : "right") : (y < 0 ? "front" : "back");
+    }
+
+    private string LookAtGantry()
+    {
+        var seen = body.GantryDifferenceMm + Unsteady(SlipSdMm);
+        return Math.Abs(seen) <= SlipSeesMm ? "both-rest" : seen > 0 ? "right-off" : "left-off";
+    }
+
+    private string LowerGantry()
+    {
+        if (body.Homed is { X: false, Y: false, Z: false })
+        {
+            body.GantryDifferenceMm = Unsteady(SlipSdMm);
+        }
+
+        return Done;
     }
 
     private string LookAtPatch(string x, string y) =>

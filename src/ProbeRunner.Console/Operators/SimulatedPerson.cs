@@ -72,6 +72,11 @@ internal sealed class SimulatedPerson(ISenses senses) : IOperator
                 return await GapAsync(["about-one-mm"], cancel);
             case PromptIds.FirstLiftWentUp:
                 return new Answer(await senses.AskAsync("look motion", cancel) == "nozzle up" ? "yes" : "no");
+            case PromptIds.GantryLevelEnds:
+                return new Answer(await senses.AskAsync("look gantry", cancel));
+            case PromptIds.GantryLevelTurn:
+                await DoAsync($"lower gantry {prompt.About}", cancel);
+                return new Answer(Answer.Continue);
             case PromptIds.ScrewsTurn:
                 await DoAsync($"turn screw {prompt.About}", cancel);
                 return new Answer("turned");

@@ -36,6 +36,10 @@ public interface IPrinter : IAsyncDisposable
     /// <summary>The one motion allowed on an unhomed axis: upward by at most the profile's first lift, relative.</summary>
     Task LiftUnhomedAsync(double liftMm, CancellationToken cancel);
 
+    /// <summary>Lets go of all motors, so that axes can be moved by hand; the gantry may sink. Every axis counts as unhomed afterwards.</summary>
+    /// <exception cref="NotAbleException">The controller's dialect has no verb for it.</exception>
+    Task ReleaseMotorsAsync(CancellationToken cancel);
+
     /// <summary>Homes axes, from above clearance and clips where the height is known. Homing Z begins a new datum epoch; mesh correction is switched off and read back afterwards.</summary>
     Task HomeAsync(Axes axes, CancellationToken cancel);
 

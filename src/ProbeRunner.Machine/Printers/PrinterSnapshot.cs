@@ -14,4 +14,8 @@ public sealed record PrinterSnapshot(
     bool? MeshCorrectionOn,
     bool? SoftLimitsOn,
     Temperatures? Temperatures,
-    int ResetCount);
+    int ResetCount)
+{
+    /// <summary>How often the motors let go, as far as it was noticed: on purpose, after standing idle, by a reset or a lost link.</summary>
+    public int MotorReleases { get; init; }
+}

@@ -29,7 +29,7 @@ internal sealed class PrinterState(MachineProfile profile, TimeProvider time)
             {
                 if (_guard.State.Homed != Axes.None && IdleRelease is { } idle && time.GetElapsedTime(_lastMotion) >= idle * ShareOfIdleTrusted)
                 {
-                    Set(_guard.MotorsReleased());
+                    LetGo(_guard.MotorsReleased());
                 }
 
                 return _guard;
@@ -71,12 +71,21 @@ internal sealed class PrinterState(MachineProfile profile, TimeProvider time)
     /// <summary>The motors were used just now.</summary>
     public void Moved() => Volatile.Write(ref _lastMotion, time.GetTimestamp());
 
+    /// <summary>The motors are let go on purpose.</summary>
+    public void MotorsReleased()
+    {
+        lock (_gate)
+        {
+            LetGo(_guard.MotorsReleased());
+        }
+    }
+
     /// <summary>The controller started anew, or the link was lost.</summary>
     public void Lost(int resets, bool isHalted)
     {
         lock (_gate)
         {
-            Set(isHalted ? _guard.Halted() : _guard.Lost());
+            LetGo(isHalted ? _guard.Halted() : _guard.Lost());
             _snapshot = _snapshot with { SoftLimitsOn = null, MeshCorrectionOn = null, Temperatures = null, Probe = ProbeState.Unknown, ResetCount = resets };
         }
     }
@@ -92,6 +101,12 @@ internal sealed class PrinterState(MachineProfile profile, TimeProvider time)
 
     /// <summary>A temperature report came.</summary>
     public void Heard(Temperatures temperatures) => Note(snapshot => snapshot with { Temperatures = temperatures });
+
+    private void LetGo(MotionGuard guard)
+    {
+        Set(guard);
+        _snapshot = _snapshot with { MotorReleases = _snapshot.MotorReleases + 1 };
+    }
 
     private void Set(MotionGuard guard)
     {

@@ -73,7 +73,11 @@ public sealed record TravelProfile(
     double SlowFeedMmPerMin,
     double ZStepMm,
     BedPoint HomingPlace,
-    bool HomesWithProbe);
+    bool HomesWithProbe)
+{
+    /// <summary>Drives that carry the gantry along Z, each at an end of its own, 1 or 2; 1 unless the profile says otherwise. Two can come to differ when the motors let go.</summary>
+    public int ZDrives { get; init; } = 1;
+}
 
 /// <summary>What kind of probe it is, which decides how it is moved and tested.</summary>
 public enum ProbeKind

@@ -76,7 +76,10 @@ public static class ProfileReader
         travel.Number("slow_feed_mm_per_min", 6, 600, 60),
         travel.Number("z_step_mm", 0.0001, 0.1),
         Point(travel, "homing_place_mm"),
-        travel.OneOf("z_datum", ZDatums));
+        travel.OneOf("z_datum", ZDatums))
+    {
+        ZDrives = travel.Whole("z_drives", 1, 2, 1),
+    };
 
     private static ProbeProfile Probe(TomlSection probe)
     {

@@ -23,6 +23,7 @@ namespace ProbeRunner.Procedures.Conclusions;
 [JsonDerivedType(typeof(WarmUpConclusion), "warm-up")]
 [JsonDerivedType(typeof(CheckAgainConclusion), "check-again")]
 [JsonDerivedType(typeof(TouchTuningConclusion), "touch-tuning")]
+[JsonDerivedType(typeof(GantryLevelConclusion), "gantry-level")]
 [JsonDerivedType(typeof(LeanConclusion), "lean")]
 [JsonDerivedType(typeof(CaptureConclusion), "capture")]
 [JsonDerivedType(typeof(MeshConclusion), "mesh")]
@@ -122,7 +123,11 @@ public sealed record CaptureConclusion(
     double FlatnessMm,
     double RmsMm,
     string Conditions,
-    CaptureDetails? Details = null) : StepConclusion(Verdict, Findings);
+    CaptureDetails? Details = null) : StepConclusion(Verdict, Findings)
+{
+    /// <summary>The same conditions as numbers; null in a record of before they were kept.</summary>
+    public TakenUnder? TakenUnder { get; init; }
+}
 
 /// <summary>A surface on an even lattice.</summary>
 /// <param name="Area">Rectangle the lattice spans.</param>

@@ -40,6 +40,22 @@ internal static class OrderCheck
         }
     }
 
+    /// <summary>What a script leaves out that its steps had better have, in sentences; none of it keeps it from being run.</summary>
+    public static IEnumerable<string> Doubts(RunScript script, MachineProfile profile)
+    {
+        Milestones have = profile.Travel.ZDrives < 2 ? Milestones.GantryLevel : Milestones.None;
+        foreach (Step step in script.Steps)
+        {
+            Milestones missing = step.Wants & ~have;
+            if (missing != Milestones.None)
+            {
+                yield return $"{step.Name} comes without {Words(missing)} before it. Its result holds only if that was done since the motors let go last; put {Givers(missing)} before it otherwise.";
+            }
+
+            have |= step.Gives;
+        }
+    }
+
     private static string Words(Milestones missing) => string.Join(" and ", Each(missing).Select(milestone => milestone switch
     {
         Milestones.LookedOver => "the machine looked over",
@@ -52,6 +68,7 @@ internal static class OrderCheck
         Milestones.Captured => "the bed captured",
         Milestones.MeshKnown => "the mesh handed over",
         Milestones.Stored => "the settings stored",
+        Milestones.GantryLevel => "the gantry levelled",
         _ => "the offset verified",
     }));
 

@@ -101,6 +101,11 @@ public sealed class RunEngine
         {
             _recorder.Note(EntryKind.SessionStarted, -1, new SessionPayload(_time.GetUtcNow(), _options.ProgramVersion, _replay.IsResume, _options.Simulated));
             _events.Tell(at => new RunStarted(at, _journal.Header.RunId, _journal.Header.MachineName, _journal.Header.ScriptName, _replay.IsResume));
+            foreach (string doubt in OrderCheck.Doubts(_script, _printer.Profile))
+            {
+                _events.Tell(at => new Warned(at, string.Empty, doubt));
+            }
+
             if (_replay.IsResume)
             {
                 await MeetAgainAsync();

@@ -12,6 +12,7 @@ internal sealed class StepSequence(RunScript script, IPrinter printer, Replay re
 {
     private readonly List<(Step Step, StepConclusion Conclusion)> _concluded = [];
     private readonly HashSet<string> _told = [];
+    private readonly GantryWatch _gantry = new(printer, events);
     private Step? _closedBy;
 
     /// <summary>The run's judgement so far.</summary>
@@ -46,6 +47,7 @@ internal sealed class StepSequence(RunScript script, IPrinter printer, Replay re
             }
 
             StepConclusion conclusion = recorded ?? await RunAsync(bench, step, index);
+            _gantry.Follow(conclusion, earlierSession: recorded is not null);
             _concluded.Add((step, conclusion));
             if (step.IsGate && conclusion.Verdict.State != VerdictWord.Fit)
             {
@@ -64,6 +66,7 @@ internal sealed class StepSequence(RunScript script, IPrinter printer, Replay re
         }
 
         events.Tell(at => new StepStarted(at, step.Name, step.Title, index, script.Steps.Length));
+        _gantry.Before(step);
         bench.BeginStep(index, step.Name);
         var context = new StepContext(bench, events, step, index, printer.Profile, seed, printer.MeshStartCodeLine, [.. _concluded]);
         StepConclusion conclusion = await step.RunAsync(context);

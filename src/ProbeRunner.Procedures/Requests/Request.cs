@@ -33,6 +33,7 @@ namespace ProbeRunner.Procedures.Requests;
 [JsonDerivedType(typeof(LiftUnhomed), "lift-unhomed")]
 [JsonDerivedType(typeof(HomeAxes), "home")]
 [JsonDerivedType(typeof(ForgetHoming), "forget-homing")]
+[JsonDerivedType(typeof(ReleaseMotors), "release-motors")]
 [JsonDerivedType(typeof(MoveNozzle), "move-nozzle")]
 [JsonDerivedType(typeof(MoveToHeight), "move-to-height")]
 [JsonDerivedType(typeof(LiftToClearance), "lift-to-clearance")]

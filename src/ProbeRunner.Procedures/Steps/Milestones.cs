@@ -39,4 +39,7 @@ public enum Milestones
 
     /// <summary>The offset was proven at the bed.</summary>
     OffsetVerified = 1024,
+
+    /// <summary>The gantry's ends were levelled, or it has one Z drive only.</summary>
+    GantryLevel = 2048,
 }

@@ -25,6 +25,9 @@ public abstract class Step
     /// <summary>What must have been established before.</summary>
     public virtual Milestones Needs => Milestones.None;
 
+    /// <summary>What had better been established before: without it the step can be done, and the person is warned of what it then means.</summary>
+    public virtual Milestones Wants => Milestones.None;
+
     /// <summary>What it establishes.</summary>
     public virtual Milestones Gives => Milestones.None;
 

@@ -4,6 +4,7 @@ using ProbeRunner.Procedures.Steps.Capture;
 using ProbeRunner.Procedures.Steps.CheckAgain;
 using ProbeRunner.Procedures.Steps.FirstLayer;
 using ProbeRunner.Procedures.Steps.FirstLift;
+using ProbeRunner.Procedures.Steps.GantryLevel;
 using ProbeRunner.Procedures.Steps.Homing;
 using ProbeRunner.Procedures.Steps.Lean;
 using ProbeRunner.Procedures.Steps.MeshHandOver;
@@ -43,6 +44,7 @@ public static class StepCatalogue
         ["series"] = SeriesStep.Read,
         ["warm-up"] = WarmUpStep.Read,
         ["touch-tuning"] = TouchTuningStep.Read,
+        ["gantry-level"] = GantryLevelStep.Read,
         ["screws"] = ScrewsStep.Read,
         ["step-down"] = StepDownStep.Read,
         ["lean"] = LeanStep.Read,

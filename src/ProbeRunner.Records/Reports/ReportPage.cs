@@ -41,6 +41,7 @@ public static class ReportPage
             {KeyFigures.Render(run)}
             {FindingsSection.Render(run)}
             {OffsetSection.Render(run)}
+            {GantryLevelSection.Render(run)}
             {LeanSection.Render(run)}
             {ScrewsSection.Render(run, machine)}
             {BedSection.Render(run, machine)}

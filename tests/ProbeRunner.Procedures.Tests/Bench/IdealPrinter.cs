@@ -101,6 +101,8 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
 
     public Task LiftUnhomedAsync(double liftMm, CancellationToken cancel) => DoAsync("lift", 1, cancel, () => _realZ += liftMm);
 
+    public Task ReleaseMotorsAsync(CancellationToken cancel) => DoAsync("release", 1, cancel, () => _homed = Axes.None);
+
     public Task HomeAsync(Axes axes, CancellationToken cancel) => DoAsync(axes.HasFlag(Axes.Z) ? "home-z" : "home-xy", 15, cancel, () =>
     {
         _homed |= axes;

@@ -49,6 +49,8 @@ internal sealed class SensingPerson(TimeProvider time, ISenses senses) : IOperat
             PromptIds.StepDownPaper or PromptIds.VerifyPaper or PromptIds.LeanPaper => await senses.AskAsync("feel", cancel),
             PromptIds.StepDownPaperIn or PromptIds.VerifyPaperIn or PromptIds.LeanPaperIn => await ContinueAfterAsync("paper in"),
             PromptIds.SelfCheckPush => await ContinueAfterAsync("finger next-descent"),
+            PromptIds.GantryLevelEnds => await senses.AskAsync("look gantry", cancel),
+            PromptIds.GantryLevelTurn => await ContinueAfterAsync($"lower gantry {prompt.About}"),
             PromptIds.ScrewsTurn => await senses.AskAsync($"turn screw {prompt.About}", cancel) == "ok" ? "turned" : "call-off",
             PromptIds.ProbeOffsetMethod => "mark",
             PromptIds.ProbeOffsetNozzleAtMark => await senses.AskAsync("look gap", cancel) == "touching" ? "touching" : "lower",

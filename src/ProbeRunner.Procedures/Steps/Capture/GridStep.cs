@@ -26,6 +26,8 @@ internal sealed class GridStep(GridParameters parameters) : Step
 
     public override Milestones Needs => Milestones.HomedZ;
 
+    public override Milestones Wants => Milestones.GantryLevel;
+
     public override Milestones Gives => Milestones.Captured;
 
     public override StepPlan Plan(MachineProfile profile) => PlanFor(GridPlaces.Over(ReachableArea.ForProbe(profile), parameters));

@@ -34,6 +34,8 @@ internal sealed class GuidedCaptureStep(GuidedParameters parameters) : Step
 
     public override Milestones Needs => Milestones.HomedZ;
 
+    public override Milestones Wants => Milestones.GantryLevel;
+
     public override Milestones Gives => Milestones.Captured;
 
     public override StepPlan Plan(MachineProfile profile) => new(Touches: Math.Min(UsualTouches, parameters.MostTouches) * parameters.Rule.Touches, Questions: 1);

@@ -35,6 +35,8 @@ internal sealed class LeanStep(LeanParameters parameters) : Step
 
     public override Milestones Needs => Milestones.HomedXY | Milestones.HomedZ | Milestones.ProbeTested;
 
+    public override Milestones Wants => Milestones.GantryLevel;
+
     public override bool NeedsPerson => true;
 
     public override StepPlan Plan(MachineProfile profile) => new(

@@ -31,6 +31,8 @@ internal sealed class ScrewsStep(ScrewParameters parameters) : Step
 
     public override Milestones Needs => Milestones.HomedZ;
 
+    public override Milestones Wants => Milestones.GantryLevel;
+
     public override bool NeedsPerson => true;
 
     public override StepPlan Plan(MachineProfile profile) => new(
