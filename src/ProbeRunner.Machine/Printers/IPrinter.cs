@@ -152,6 +152,13 @@ public interface IPrinter : IAsyncDisposable
     /// <exception cref="ReportsDisagreeException">A node is not what was written.</exception>
     Task<MeshNodes> WriteMeshAsync(MeshNodes mesh, CancellationToken cancel);
 
+    /// <summary>Lets the controller probe a mesh of its own, every node of which must be within the probe's reach, and reads it; correction is off afterwards.</summary>
+    /// <exception cref="NotAbleException">The controller's dialect has no verb for it.</exception>
+    Task<MeshNodes?> ProbeOwnMeshAsync(CancellationToken cancel);
+
+    /// <summary>The lines that set a mesh's nodes, as this controller's dialect writes them, for a person to copy; empty when it has none. Nothing is sent.</summary>
+    ImmutableArray<string> LinesThatSet(MeshNodes mesh);
+
     /// <summary>Stores the live settings so that they survive a power cut.</summary>
     Task StoreSettingsAsync(CancellationToken cancel);
 

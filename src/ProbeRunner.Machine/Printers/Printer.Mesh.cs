@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using ProbeRunner.Machine.Dialects;
 using ProbeRunner.Machine.Geometry;
+using ProbeRunner.Machine.Guard;
 using ProbeRunner.Machine.Settings;
 
 namespace ProbeRunner.Machine.Printers;
@@ -48,6 +49,42 @@ public sealed partial class Printer
 
         RequireSame(mesh, found, rounding + (0.5 * Math.Pow(10, -_dialect.DecimalsOf(Verb.WriteMeshNode, "z"))));
         return found;
+    }
+
+    /// <inheritdoc />
+    public ImmutableArray<string> LinesThatSet(MeshNodes mesh)
+    {
+        ArgumentNullException.ThrowIfNull(mesh);
+        return !_dialect.Has(Verb.WriteMeshNode)
+            ? []
+            : [.. Enumerable.Range(0, mesh.Heights.Length).SelectMany(node => _dialect.Commands(
+                Verb.WriteMeshNode, ("column", node % mesh.Columns), ("row", node / mesh.Columns), ("z", mesh.Heights[node])).Select(line => line.Text))];
+    }
+
+    /// <inheritdoc />
+    public async Task<MeshNodes?> ProbeOwnMeshAsync(CancellationToken cancel)
+    {
+        if (!_session.Has(Verb.ProbeMesh))
+        {
+            throw new NotAbleException("probe a mesh of its own");
+        }
+
+        await PrepareMotionAsync(cancel);
+        await RaiseToClearanceAsync(cancel);
+        MeshNodes? before = await ReadMeshAsync(cancel);
+        (BedRectangle area, int columns, int rows) = before is null
+            ? (Profile.Mesh.Area, Profile.Mesh.Columns, Profile.Mesh.Rows)
+            : (before.Area, before.Columns, before.Rows);
+        for (int node = 0; node < columns * rows; node++)
+        {
+            Require(new MotionRequest.Touch(new BedPoint(
+                area.MinX + ((area.MaxX - area.MinX) * (node % columns) / (columns - 1)), area.MinY + ((area.MaxY - area.MinY) * (node / columns) / (rows - 1)))));
+        }
+
+        await MoveAsync(Verb.ProbeMesh, cancel);
+        await RecoverPositionAsync(cancel);
+        await SetMeshCorrectionAsync(on: false, cancel);
+        return await ReadMeshAsync(cancel);
     }
 
     private async Task<(MeshNodes? Mesh, double RoundingMm)> ReadMeshRoundedAsync(CancellationToken cancel)

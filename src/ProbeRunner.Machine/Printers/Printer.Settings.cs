@@ -186,10 +186,13 @@ public sealed partial class Printer
         return new ControllerAbilities(
             _channel.IsNumbered,
             _session.Has(Verb.StoreSettings) && !Denied("EEPROM") && !Denied("STORE"),
-            _session.Has(Verb.WriteMeshNode) && _session.Has(Verb.ReadMesh),
+            _session.Has(Verb.WriteMeshNode) && _session.Has(Verb.ReadMesh) && !Denied("MESH_WRITE"),
             _session.Has(Verb.ReadMesh),
             _session.Has(Verb.WriteProbeOffset) && _session.Has(Verb.ReadProbeOffset),
-            _session.Has(Verb.ReadSettings));
+            _session.Has(Verb.ReadSettings))
+        {
+            ProbeOwnMesh = _session.Has(Verb.ProbeMesh) && !Denied("CORRECTION_MESH"),
+        };
     }
 
     private static string Field(ImmutableSortedDictionary<string, string> fields, params string[] parts) =>

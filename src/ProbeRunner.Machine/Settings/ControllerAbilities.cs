@@ -7,4 +7,8 @@ public sealed record ControllerAbilities(
     bool WriteMeshNodes,
     bool ReadMesh,
     bool SetProbeOffset,
-    bool ReportSettings);
+    bool ReportSettings)
+{
+    /// <summary>Whether it can probe a mesh of its own.</summary>
+    public bool ProbeOwnMesh { get; init; }
+}

@@ -140,7 +140,7 @@ public sealed record SurfaceMap(
 /// <param name="Wanted">What was fitted.</param>
 /// <param name="ReadBack">What the controller says it has; null when it cannot say.</param>
 /// <param name="ResidualRmsMm">What remains of the surface after the controller's interpolation.</param>
-/// <param name="ByHand">Instructions when the controller cannot take the nodes; empty otherwise.</param>
+/// <param name="ByHand">What to enter when the controller cannot take the nodes, or to paste when it forgets them; empty otherwise.</param>
 public sealed record MeshConclusion(
     StepVerdict Verdict,
     ImmutableArray<Finding> Findings,
@@ -148,7 +148,11 @@ public sealed record MeshConclusion(
     MeshNodes? ReadBack,
     double ResidualRmsMm,
     double ResidualWorstMm,
-    string ByHand) : StepConclusion(Verdict, Findings);
+    string ByHand) : StepConclusion(Verdict, Findings)
+{
+    /// <summary>The line for a slicer's start code, with where it goes and why; empty when no mesh was handed over.</summary>
+    public string StartCode { get; init; } = string.Empty;
+}
 
 /// <summary>Settings stored, and how they differ from those found.</summary>
 /// <param name="StartCodeLine">The line to add to the slicer's start code, rendered by the dialect.</param>

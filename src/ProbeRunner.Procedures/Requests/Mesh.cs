@@ -1,3 +1,5 @@
+using ProbeRunner.Machine.Geometry;
+using ProbeRunner.Machine.Printers;
 using ProbeRunner.Machine.Settings;
 using ProbeRunner.Procedures.Engine;
 
@@ -20,7 +22,23 @@ public sealed record WriteMesh(MeshNodes Mesh) : Request<MeshNodes>
 {
     internal override bool IsPhysical => true;
 
-    internal override Task<MeshNodes> PerformAsync(Instruments with, CancellationToken cancel) => with.Printer.WriteMeshAsync(Mesh, cancel);
+    internal override async Task<MeshNodes> PerformAsync(Instruments with, CancellationToken cancel)
+    {
+        try
+        {
+            return await with.Printer.WriteMeshAsync(Mesh, cancel);
+        }
+        catch (ReportsDisagreeException)
+        {
+            // The step compares node by node and names each; what came back is its fact.
+            if (await with.Printer.ReadMeshAsync(cancel) is { } found)
+            {
+                return found;
+            }
+
+            throw;
+        }
+    }
 
     internal override MachineState After(MachineState before, MeshNodes reply) => before with { LiveMesh = Mesh };
 }
@@ -31,4 +49,19 @@ public sealed record SwitchMeshCorrection(bool On) : Request<bool>
     internal override bool IsPhysical => true;
 
     internal override Task<bool> PerformAsync(Instruments with, CancellationToken cancel) => with.Printer.SetMeshCorrectionAsync(On, cancel);
+}
+
+/// <summary>
+/// Lets the controller probe a mesh of its own; the reply is what it then reports. Nodes that can't be written can't be put back either:
+/// only taking the stored settings back undoes it.
+/// </summary>
+public sealed record ProbeOwnMesh : Request<MeshReply>
+{
+    internal override WorkKind Work => WorkKind.Homing;
+
+    internal override bool IsPhysical => true;
+
+    internal override Axes NeedsHomed => Axes.All;
+
+    internal override async Task<MeshReply> PerformAsync(Instruments with, CancellationToken cancel) => new(await with.Printer.ProbeOwnMeshAsync(cancel));
 }

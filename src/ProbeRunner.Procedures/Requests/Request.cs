@@ -21,6 +21,7 @@ namespace ProbeRunner.Procedures.Requests;
 [JsonDerivedType(typeof(KeepLiveSettings), "keep-live-settings")]
 [JsonDerivedType(typeof(ReadMesh), "read-mesh")]
 [JsonDerivedType(typeof(WriteMesh), "write-mesh")]
+[JsonDerivedType(typeof(ProbeOwnMesh), "probe-own-mesh")]
 [JsonDerivedType(typeof(SwitchMeshCorrection), "switch-mesh-correction")]
 [JsonDerivedType(typeof(SwitchSoftLimits), "switch-soft-limits")]
 [JsonDerivedType(typeof(ReadTravelLimits), "read-travel-limits")]

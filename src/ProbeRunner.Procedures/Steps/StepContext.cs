@@ -1,4 +1,7 @@
+using System.Collections.Immutable;
+using ProbeRunner.Machine.Printers;
 using ProbeRunner.Machine.Profiles;
+using ProbeRunner.Machine.Settings;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Engine;
 using ProbeRunner.Procedures.Events;
@@ -9,7 +12,7 @@ namespace ProbeRunner.Procedures.Steps;
 
 /// <summary>What a step works with.</summary>
 internal sealed class StepContext(
-    Workbench bench, EventStreams events, Step step, int index, MachineProfile profile, ulong seed, string meshStartCodeLine, IReadOnlyList<(Step Step, StepConclusion Conclusion)> earlier)
+    Workbench bench, EventStreams events, Step step, int index, MachineProfile profile, ulong seed, IPrinter printer, IReadOnlyList<(Step Step, StepConclusion Conclusion)> earlier)
 {
     /// <summary>The step's name.</summary>
     public string StepName => step.Name;
@@ -18,7 +21,10 @@ internal sealed class StepContext(
     public MachineProfile Profile { get; } = profile;
 
     /// <summary>The line that switches the stored mesh on, for a slicer's start code.</summary>
-    public string MeshStartCodeLine { get; } = meshStartCodeLine;
+    public string MeshStartCodeLine { get; } = printer.MeshStartCodeLine;
+
+    /// <summary>The lines that set a mesh's nodes, as the controller's dialect writes them, for copying.</summary>
+    public ImmutableArray<string> LinesThatSet(MeshNodes mesh) => printer.LinesThatSet(mesh);
 
     /// <summary>Conclusions of the steps before, in order.</summary>
     public IReadOnlyList<(Step Step, StepConclusion Conclusion)> Earlier { get; } = earlier;

@@ -101,6 +101,14 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
 
     public Task LiftUnhomedAsync(double liftMm, CancellationToken cancel) => DoAsync("lift", 1, cancel, () => _realZ += liftMm);
 
+    public ImmutableArray<string> LinesThatSet(MeshNodes mesh) => [.. mesh.Heights.Select(height => FormattableString.Invariant($"node {height:0.000}"))];
+
+    public async Task<MeshNodes?> ProbeOwnMeshAsync(CancellationToken cancel)
+    {
+        await DoAsync("probe-own-mesh", 60, cancel, () => Demand(Axes.All));
+        return await ReadMeshAsync(cancel);
+    }
+
     public Task ReleaseMotorsAsync(CancellationToken cancel) => DoAsync("release", 1, cancel, () => _homed = Axes.None);
 
     public Task HomeAsync(Axes axes, CancellationToken cancel) => DoAsync(axes.HasFlag(Axes.Z) ? "home-z" : "home-xy", 15, cancel, () =>

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ProbeRunner.Machine.Heat;
 using ProbeRunner.Machine.Profiles;
 using ProbeRunner.Machine.Touches;
 using ProbeRunner.Metrology.Flatness;
@@ -21,7 +22,7 @@ internal static class CaptureJudgement
     private const int EnoughRepeats = 20;
 
     /// <summary>Concludes.</summary>
-    public static StepConclusion Conclude(StepContext context, CapturedArea captured, CaptureTally tally, string conditions, CaptureGoal? goal = null)
+    public static StepConclusion Conclude(StepContext context, CapturedArea captured, CaptureTally tally, Temperatures heat, CaptureGoal? goal = null)
     {
         ImmutableArray<Reading> readings = [.. tally.Counting];
         MachineProfile profile = context.Profile;
@@ -53,8 +54,8 @@ internal static class CaptureJudgement
             shape?.TiltY.Coefficient ?? plane.Plane.B * area.Depth,
             MinimumZone.Fit(points).OrElse(null)?.Width ?? 0,
             plane.Rms,
-            conditions,
-            details);
+            Conditions.Of(heat),
+            details) { TakenUnder = new TakenUnder(heat.BedCelsius, heat.NozzleCelsius, heat.BedTargetCelsius) };
     }
 
     /// <summary>The whole plate.</summary>

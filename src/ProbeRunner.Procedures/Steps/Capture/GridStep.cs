@@ -51,7 +51,7 @@ internal sealed class GridStep(GridParameters parameters) : Step
         double? feed = await CaptureFeed.AsFoundAsync(context, parameters.Rule);
         CaptureTally tally = await context.InSectionAsync(
             "places", Retake.Continue, plan.Touches, () => CaptureFeed.KeptAsync(context, parameters.Rule, feed, () => CaptureAsync(context, grid)));
-        return CaptureJudgement.Conclude(context, new CapturedArea(grid.Area, grid.Columns, grid.Rows, grid.LeftOut.Length), tally, Conditions.Of(heat));
+        return CaptureJudgement.Conclude(context, new CapturedArea(grid.Area, grid.Columns, grid.Rows, grid.LeftOut.Length), tally, heat);
     }
 
     private async Task<CaptureTally> CaptureAsync(StepContext context, GridPlaces grid)

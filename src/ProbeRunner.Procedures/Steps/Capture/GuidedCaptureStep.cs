@@ -62,7 +62,7 @@ internal sealed class GuidedCaptureStep(GuidedParameters parameters) : Step
         double? feed = await CaptureFeed.AsFoundAsync(context, parameters.Rule);
         (AdaptiveCapture capture, CaptureTally tally) = await context.InSectionAsync(
             "places", Retake.Continue, null, () => CaptureFeed.KeptAsync(context, parameters.Rule, feed, () => CaptureAsync(context, options)));
-        return CaptureJudgement.Conclude(context, new CapturedArea(AreaFor(context.Profile), 0, 0, 0), tally, Conditions.Of(heat), GoalOf(capture));
+        return CaptureJudgement.Conclude(context, new CapturedArea(AreaFor(context.Profile), 0, 0, 0), tally, heat, GoalOf(capture));
     }
 
     private async Task<(AdaptiveCapture Capture, CaptureTally Tally)> CaptureAsync(StepContext context, AdaptiveCaptureOptions options)

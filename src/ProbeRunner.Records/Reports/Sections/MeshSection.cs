@@ -31,6 +31,7 @@ internal static class MeshSection
             <p>{Verdicts.Sentence(mesh.Verdict)}</p>
             <p>With the controller’s interpolation {Figures.Mm(mesh.ResidualRmsMm)} rms of the bed’s shape remain, {Figures.Mm(mesh.ResidualWorstMm)} at worst. {told}</p>
             {byHand}
+            {(mesh.StartCode.Length > 0 ? Html.Of($"<h3>For the slicer’s start code</h3><p>{mesh.StartCode}</p>") : Html.Nothing)}
             <div class="scroll">{Table(mesh.Wanted, mesh.ReadBack)}</div>
             """);
     }
