@@ -35,7 +35,7 @@ internal sealed class TestBench
     /// <summary>The folder of profiles above the test's own.</summary>
     public static string Folder => CampaignMachine.ProfilesFolder;
 
-    public static RunScript Script(string name) => RunScript.Load(Path.Combine(Folder, "runs", name + ".toml"));
+    public static RunScript Script(string name, params string[] set) => RunScript.Load(Path.Combine(Folder, "runs", name + ".toml"), set);
 
     public static RunScript Steps(params string[] steps) => RunScript.Parse(
         "title = \"test\"\n" + string.Concat(steps.Select(step => $"[[step]]\n{(step.Contains('=', StringComparison.Ordinal) ? step : $"do = \"{step}\"")}\n")), "test");
