@@ -152,6 +152,9 @@ public sealed record MeshConclusion(
 {
     /// <summary>The line for a slicer's start code, with where it goes and why; empty when no mesh was handed over.</summary>
     public string StartCode { get; init; } = string.Empty;
+
+    /// <summary>What the mesh follows beyond the captured map; null when it follows the map alone.</summary>
+    public BedChange? Change { get; init; }
 }
 
 /// <summary>Settings stored, and how they differ from those found.</summary>

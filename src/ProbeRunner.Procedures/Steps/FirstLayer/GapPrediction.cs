@@ -37,7 +37,8 @@ internal sealed class GapPrediction
         var grid = new MeshGrid(nodes.Area.MinX, nodes.Area.MinY, nodes.Area.MaxX, nodes.Area.MaxY, nodes.Columns, nodes.Rows);
         var left = InterpolationResidual.Of(new CorrectionMesh(grid, nodes.Heights), EdgeRule.Clamped, surface.Value.Posterior, home.X, home.Y);
         FirstLayerProfile layer = profile.FirstLayer;
-        return new GapPrediction(new GapModel(layer.HeightMm, Limits.Between(layer.LowestGapMm, layer.HighestGapMm), [left]));
+        IGapEffect[] effects = mesh.Change is { } change ? [left, new ChangedBed(change)] : [left];
+        return new GapPrediction(new GapModel(layer.HeightMm, Limits.Between(layer.LowestGapMm, layer.HighestGapMm), effects));
     }
 
     /// <summary>How much wider the gap is expected to be at a place than the height laid at, mm, and how sure that is.</summary>

@@ -61,7 +61,7 @@ internal sealed class MeshStep(MeshParameters parameters) : Step
         CapturedSurface captured = CapturedSurface.Of(capture.Readings, CaptureJudgement.Plate(profile), profile.Travel.HomingPlace, sigma).Value;
         if (!identity.Abilities.WriteMeshNodes && identity.Abilities.ProbeOwnMesh)
         {
-            return await JudgeOwnAsync(context, new NozzleSurface(profile, captured, null, null), unlike);
+            return await JudgeOwnAsync(context, new NozzleSurface(captured, null), unlike);
         }
 
         ShapeTerms? hot = null;
@@ -72,14 +72,19 @@ internal sealed class MeshStep(MeshParameters parameters) : Step
                 : null;
             if (WhyNotHot(change, unlike) is { } refused)
             {
-                return Refused(context, new NozzleSurface(profile, captured, null, null), found, refused);
+                return Refused(context, new NozzleSurface(captured, null), found, refused);
             }
 
             hot = change!.Value;
         }
 
-        var surface = new NozzleSurface(profile, captured, hot, context.EarlierOrNull<LeanConclusion>());
-        return await HandOverAsync(context, identity.Abilities, surface, found, hot);
+        LeanAlongAxis[] leans = [.. context.EarlierOrNull<LeanConclusion>()?.Axes.Where(axis => axis.IsSeen) ?? []];
+        BedChange? beyond = hot is null && leans.Length == 0
+            ? null
+            : new BedChange(hot, [.. leans.Select(axis => new LeanSlope(axis.Axis, axis.SlopeMmPerMm, axis.OriginMm))], profile.Travel.HomingPlace);
+        Finding[] told = [.. leans.Select(MeshFindings.WithoutLean), .. hot is null ? [] : new[] { MeshFindings.HotCorrected(hot) }];
+        MeshConclusion handed = await HandOverAsync(context, identity.Abilities, new NozzleSurface(captured, beyond), found, told);
+        return handed with { Change = beyond };
     }
 
     private static Finding? WhyNotHot(Answer<ShapeTerms>? change, string unlike) => change switch
@@ -97,15 +102,10 @@ internal sealed class MeshStep(MeshParameters parameters) : Step
         return new MeshConclusion(Verdicts.Undecided(why.Title), [why], wanted, found, left.Rms, left.Worst, string.Empty);
     }
 
-    private async Task<MeshConclusion> HandOverAsync(StepContext context, ControllerAbilities abilities, NozzleSurface surface, MeshNodes? found, ShapeTerms? hot)
+    private async Task<MeshConclusion> HandOverAsync(StepContext context, ControllerAbilities abilities, NozzleSurface surface, MeshNodes? found, Finding[] told)
     {
         (MeshNodes wanted, MeshError left) = Fit(context.Profile, surface, found);
-        List<Finding> findings = [.. surface.Leans.Select(MeshFindings.WithoutLean)];
-        if (hot is not null)
-        {
-            findings.Add(MeshFindings.HotCorrected(hot));
-        }
-
+        List<Finding> findings = [.. told];
         double room = MeshFindings.Room(context.Profile);
         if (left.Worst > room)
         {
