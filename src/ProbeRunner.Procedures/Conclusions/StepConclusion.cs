@@ -154,7 +154,7 @@ public sealed record MeshConclusion(
     public string StartCode { get; init; } = string.Empty;
 
     /// <summary>What the mesh follows beyond the captured map; null when it follows the map alone.</summary>
-    public BedChange? Change { get; init; }
+    public BeyondMap? Change { get; init; }
 }
 
 /// <summary>Settings stored, and how they differ from those found.</summary>

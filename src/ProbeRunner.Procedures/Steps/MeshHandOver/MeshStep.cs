@@ -79,9 +79,9 @@ internal sealed class MeshStep(MeshParameters parameters) : Step
         }
 
         LeanAlongAxis[] leans = [.. context.EarlierOrNull<LeanConclusion>()?.Axes.Where(axis => axis.IsSeen) ?? []];
-        BedChange? beyond = hot is null && leans.Length == 0
+        BeyondMap? beyond = hot is null && leans.Length == 0
             ? null
-            : new BedChange(hot, [.. leans.Select(axis => new LeanSlope(axis.Axis, axis.SlopeMmPerMm, axis.OriginMm))], profile.Travel.HomingPlace);
+            : new BeyondMap(hot, [.. leans.Select(axis => new LeanSlope(axis.Axis, axis.SlopeMmPerMm, axis.OriginMm))], profile.Travel.HomingPlace);
         Finding[] told = [.. leans.Select(MeshFindings.WithoutLean), .. hot is null ? [] : new[] { MeshFindings.HotCorrected(hot) }];
         MeshConclusion handed = await HandOverAsync(context, identity.Abilities, new NozzleSurface(captured, beyond), found, told);
         return handed with { Change = beyond };

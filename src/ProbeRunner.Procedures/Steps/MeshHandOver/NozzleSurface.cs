@@ -10,7 +10,7 @@ namespace ProbeRunner.Procedures.Steps.MeshHandOver;
 /// The bed as the nozzle will meet it while printing: the captured map, the change to the hot bed added, a lean along the gantry that was
 /// seen for certain taken off. Heights are relative to the homing place.
 /// </summary>
-internal sealed class NozzleSurface(CapturedSurface captured, BedChange? change)
+internal sealed class NozzleSurface(CapturedSurface captured, BeyondMap? change)
 {
     private const int DenseSide = 61;
 

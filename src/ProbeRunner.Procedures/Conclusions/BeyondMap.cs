@@ -8,7 +8,7 @@ namespace ProbeRunner.Procedures.Conclusions;
 /// <param name="Hot">From the map to the hot bed; null when the map was taken hot.</param>
 /// <param name="Leans">Leans along the gantry that the map carries and the nozzle does not meet.</param>
 /// <param name="Home">The homing place, where the change is 0.</param>
-public sealed record BedChange(ShapeTerms? Hot, ImmutableArray<LeanSlope> Leans, BedPoint Home)
+public sealed record BeyondMap(ShapeTerms? Hot, ImmutableArray<LeanSlope> Leans, BedPoint Home)
 {
     /// <summary>The bed's height less the map's at a place, mm.</summary>
     public double At(double x, double y) =>
