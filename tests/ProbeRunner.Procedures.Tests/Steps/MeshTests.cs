@@ -54,6 +54,19 @@ public sealed class MeshTests
     });
 
     [Fact]
+    public void A_cold_map_handed_over_on_purpose_leaves_the_verdict_open() => VirtualTime.Run(async time =>
+    {
+        await using SimulatedBench bench = await SimulatedBench.StartAsync(time, "good");
+
+        await bench.RunAsync(TestBench.Steps([.. Homed, Grid, "do = \"mesh\"\nany_conditions = true"]));
+
+        MeshConclusion mesh = bench.Conclusion<MeshConclusion>();
+        Assert.Equal(VerdictWord.Undecided, mesh.Verdict.State);
+        Assert.Contains(mesh.Findings, finding => finding.Id == "mesh.any-conditions");
+        Assert.Equal(mesh.Wanted.Heights, mesh.ReadBack!.Heights);
+    });
+
+    [Fact]
     public void A_controller_that_keeps_its_nodes_to_itself_probes_them_and_is_judged_by_the_map() => VirtualTime.Run(async time =>
     {
         await using SimulatedBench bench = await SimulatedBench.StartAsync(time, "own-mesh");

@@ -12,7 +12,7 @@ namespace ProbeRunner.Procedures.Tests.Steps;
 public sealed class NudgeTests
 {
     private static readonly string[] Script =
-        ["preflight", "first-lift", "home-xy", "self-check", "first-home-z", "series", "step-down", "do = \"grid\"\ncolumns = 4\nrows = 4", "mesh", "store", "verify", "first-layer"];
+        ["preflight", "first-lift", "home-xy", "self-check", "first-home-z", "series", "step-down", "do = \"grid\"\ncolumns = 4\nrows = 4", "do = \"mesh\"\nany_conditions = true", "store", "verify", "first-layer"];
 
     [Fact]
     public void Nothing_is_nudged_while_nothing_is_laid() => VirtualTime.Run(async time =>

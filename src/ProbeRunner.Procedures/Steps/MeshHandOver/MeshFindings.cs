@@ -21,6 +21,11 @@ internal static class MeshFindings
         "mesh.other-conditions", "The map was taken under other conditions than printing, so no mesh was handed over.", null, "bed", 1, why,
         "Warm the bed and capture again (the warm-up step can keep it hot), or let this step correct the map by a few touches on the hot bed while you stay with it.");
 
+    /// <summary>The map was handed over all the same.</summary>
+    public static Finding AnyConditions(string why) => new(
+        "mesh.any-conditions", "The mesh follows a map that was taken under other conditions than printing.", null, "bed", 1, why,
+        "Check a first layer before you trust it, or hand a map of the warm bed over.");
+
     /// <summary>The hot bed is not the map plus a simple change.</summary>
     public static Finding HotUnlike(string evidence) => new(
         "mesh.hot-unlike", "The hot bed differs from the map in a way that a few touches can't correct, so no mesh was handed over.", null, "bed", 0.9, evidence,

@@ -35,10 +35,10 @@ internal sealed class MeshStep(MeshParameters parameters) : Step
 
     public override Milestones Gives => Milestones.MeshKnown;
 
-    public override bool NeedsPerson => parameters.HotGrid;
+    public override bool NeedsPerson => parameters is { HotGrid: true, AnyConditions: false };
 
     public override StepPlan Plan(MachineProfile profile) => new(
-        Exchanges: profile.Mesh.Columns * profile.Mesh.Rows, Questions: parameters.HotGrid ? 2 : 0, Touches: parameters.HotGrid ? 20 : 0, Homings: parameters.HotGrid ? 1 : 0);
+        Exchanges: profile.Mesh.Columns * profile.Mesh.Rows, Questions: NeedsPerson ? 2 : 0, Touches: NeedsPerson ? 20 : 0, Homings: NeedsPerson ? 1 : 0);
 
     /// <summary>Keys: those of <see cref="MeshParameters.Read"/>.</summary>
     public static Step Read(TomlSection section) => new MeshStep(MeshParameters.Read(section));
@@ -65,7 +65,7 @@ internal sealed class MeshStep(MeshParameters parameters) : Step
         }
 
         ShapeTerms? hot = null;
-        if (unlike is not null)
+        if (unlike is not null && !parameters.AnyConditions)
         {
             Answer<ShapeTerms>? change = parameters.HotGrid
                 ? await new HotGrid(context, parameters).TakeAsync(unlike, captured, await context.DoAsync(new ReadProbeOffset()))
@@ -84,7 +84,14 @@ internal sealed class MeshStep(MeshParameters parameters) : Step
             : new BeyondMap(hot, [.. leans.Select(axis => new LeanSlope(axis.Axis, axis.SlopeMmPerMm, axis.OriginMm))], profile.Travel.HomingPlace);
         Finding[] told = [.. leans.Select(MeshFindings.WithoutLean), .. hot is null ? [] : new[] { MeshFindings.HotCorrected(hot) }];
         MeshConclusion handed = await HandOverAsync(context, identity.Abilities, new NozzleSurface(captured, beyond), found, told);
-        return handed with { Change = beyond };
+        handed = handed with { Change = beyond };
+        return unlike is null || hot is not null || handed.Verdict.State != VerdictWord.Fit
+            ? handed
+            : handed with
+            {
+                Verdict = Verdicts.Undecided($"{handed.Verdict.Reason} Whether it is the bed that is printed on is open: {unlike}"),
+                Findings = [MeshFindings.AnyConditions(unlike), .. handed.Findings],
+            };
     }
 
     private static Finding? WhyNotHot(Answer<ShapeTerms>? change, string unlike) => change switch
