@@ -55,7 +55,8 @@ internal static class CaptureJudgement
             MinimumZone.Fit(points).OrElse(null)?.Width ?? 0,
             plane.Rms,
             Conditions.Of(heat),
-            details) { TakenUnder = new TakenUnder(heat.BedCelsius, heat.NozzleCelsius, heat.BedTargetCelsius) };
+            details)
+        { TakenUnder = new TakenUnder(heat.BedCelsius, heat.NozzleCelsius, heat.BedTargetCelsius) };
     }
 
     /// <summary>The whole plate.</summary>

@@ -120,7 +120,8 @@ internal sealed class GantryLevelStep(double heightMm) : Step
             await context.AskAsync(Prompts.Acknowledge(
                 PromptIds.GantryLevelTurn,
                 $"Turn the {end} Z drive by hand at its coupling, downwards, until the {end} end just rests on its block. Then go on and look again.",
-                "It should rest, not press: a pressed end lifts the other.") with { About = end });
+                "It should rest, not press: a pressed end lifts the other.") with
+            { About = end });
         }
 
         return seen;

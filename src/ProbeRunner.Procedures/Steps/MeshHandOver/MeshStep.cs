@@ -148,7 +148,8 @@ internal sealed class MeshStep(MeshParameters parameters) : Step
         string paste = abilities.StoreSettings ? string.Empty : MeshWords.Paste(context.LinesThatSet(wanted));
         return new MeshConclusion(
             Verdicts.Fit(FormattableString.Invariant($"All {wanted.Heights.Length} nodes read back as written and were switched on for a trial; {left.Rms:0.000} mm of the shape remain on average."), 0.95),
-            [.. findings], wanted, readBack, left.Rms, left.Worst, paste) { StartCode = startCode };
+            [.. findings], wanted, readBack, left.Rms, left.Worst, paste)
+        { StartCode = startCode };
     }
 
     /// <summary>A controller that keeps its nodes to itself probes them; the map says how good they are.</summary>
