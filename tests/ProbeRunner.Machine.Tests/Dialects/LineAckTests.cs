@@ -178,7 +178,8 @@ public sealed class LineAckTests
     public void No_verb_waits_for_a_heater_inside_the_controller()
     {
         // The waiting forms block everything else; only these two letters differ from the plain ones.
-        string text = Shipped.LineAck.Text;
+        // A pattern written to a file is printed by itself, with nobody to watch temperatures: there they are right.
+        string text = string.Concat(Shipped.LineAck.Text.Split("\n[").Where(section => !section.StartsWith("pattern]", StringComparison.Ordinal)));
         Assert.DoesNotContain("M109", text, StringComparison.Ordinal);
         Assert.DoesNotContain("M190", text, StringComparison.Ordinal);
     }
