@@ -54,7 +54,11 @@ public sealed class DemoTests : IDisposable
     private async Task<List<(double X, double Y, double Z)>> JsonReadingsAsync(IReadOnlyDictionary<string, string> environment)
     {
         await using var program = ProgramProcess.Console(
-            ["demo", "--seed", "7", "--speed", "100", "--store", folder.File("runs.db"), "--out", folder.File("out"), "--json"], environment);
+            [
+                "run", ColdCalibration.WriteTo(folder.File("cold.toml")), "--machine", "wren-240", "--simulate", "good", "--seed", "7", "--speed", "100",
+                "--store", folder.File("runs.db"), "--out", folder.File("out"), "--json",
+            ],
+            environment);
         await program.ExitAsync();
         return [.. JsonEvents.Readings(program.Output)];
     }

@@ -60,9 +60,13 @@ internal sealed record NightTrial(RunOutcome Outcome, CaptureConclusion Capture,
         return new RunEngine(machine.Printer, new Absent(), journal, script, time, new RunOptions("0.1", Simulated: true)).RunAsync();
     }
 
-    /// <summary>The same machine with a touch so slow that the capture lasts a night, and a bed that creeps.</summary>
+    /// <summary>
+    /// The same machine with a touch so slow that the capture lasts a night, and a bed that creeps. Where the gantry's ends have drives of their own they
+    /// stay where they are when the power is cut: a gantry that has tilted is another machine afterwards, and no map of one machine is true of both.
+    /// </summary>
     private static Scenario OfEightHours(Scenario machine, int side, double driftMmPerHour) => machine with
     {
+        Travel = machine.Travel with { GantryReleaseSdMm = 0 },
         Bed = machine.Bed with { DriftMmPerHour = driftMmPerHour },
         Probe = machine.Probe with { TouchFeed = machine.Probe.TouchFeed * 0.175 * side * side / (40 * 40) },
     };
