@@ -1,15 +1,11 @@
-using System.Threading.Channels;
 using ProbeRunner.Console.Screens.Pictures;
 using ProbeRunner.Console.Screens.Watching;
 using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Machine.Profiles;
 using ProbeRunner.Machine.Touches;
-using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Events;
-using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Scripts;
 using ProbeRunner.Procedures.Tests.Bench;
-using ProbeRunner.SimulatedPrinter.Time;
 
 namespace ProbeRunner.Console.Tests.Screens.Watching;
 

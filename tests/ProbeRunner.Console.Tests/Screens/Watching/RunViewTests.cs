@@ -3,7 +3,6 @@ using ProbeRunner.Console.Screens.Pictures;
 using ProbeRunner.Console.Screens.Watching;
 using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Machine.Profiles;
-using ProbeRunner.Machine.Touches;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Events;
 using ProbeRunner.Procedures.Operators;
