@@ -7,7 +7,8 @@ public sealed class NoisyWireTests
 {
     /// <summary>The trials have tests of their own, and a smaller grid meets damage as often.</summary>
     private static readonly string[] Shorter =
-        ["--set", "heater-trial.heaters=none", "--set", "halt-trial.skip=true", "--set", "grid.columns=4", "--set", "grid.rows=4"];
+        ["--set", "heater-trial.heaters=none", "--set", "halt-trial.skip=true", "--set", "grid.columns=4", "--set", "grid.rows=4",
+            "--set", "step-down.cold=true"];
 
     [Fact]
     public async Task With_one_bad_byte_in_a_tenth_of_the_lines_sent_the_readings_are_those_of_a_clean_run()

@@ -17,7 +17,7 @@ internal sealed record HeatPlan(double NozzleCelsius, double BedCelsius, TimeSpa
 /// </summary>
 internal static class HotBed
 {
-    private static readonly TimeSpan Poll = TimeSpan.FromSeconds(4);
+    private static readonly TimeSpan Poll = TimeSpan.FromSeconds(10);
     private static readonly TimeSpan SoakPart = TimeSpan.FromMinutes(1);
     private static readonly TimeSpan LongestHeating = TimeSpan.FromMinutes(30);
     private const double MoveMm = 1;
@@ -41,8 +41,8 @@ internal static class HotBed
                 throw new StepFailedException("The bed did not hold its temperature long enough to soak. Heaters go off now. Check the bed's heater, its sensor and draughts before trying again.");
             }
 
-            TimeSpan left = plan.Soak - soaked;
-            await context.DoAsync(new StandStill(left < SoakPart ? left : SoakPart));
+            // Whole parts, so that how long the machine stands does not hang on a clock's last milliseconds.
+            await context.DoAsync(new StandStill(plan.Soak < SoakPart ? plan.Soak : SoakPart));
             await StirAsync(context, part);
             heat = await HeatAsync(context, plan);
             soaked = await context.DoAsync(new ReadSoak(plan.BedCelsius));
