@@ -28,6 +28,7 @@ internal static class CampaignTable
         ["simulated-nights"] = new("simulated hours per real minute", (output, _) => SimulatedNights.Run(output)),
         ["touch-tuning"] = new("feeds chosen by touch tuning, and how often wrongly [SEEDS]", (output, words) => TouchTuningCampaign.Run(output, Beds(words))),
         ["warm-up"] = new("warm-up watches: settled too early, wait against the truth [SEEDS]", (output, words) => WarmUpCampaign.Run(output, Beds(words))),
+        ["step-down"] = new("error of the paper offset against the truth, and what it costs a person [SEEDS]", (output, words) => StepDownCampaign.Run(output, Count(words, 200))),
         ["verdict"] = new("touches to a verdict and its error rates, by kind of scatter", (output, _) => VerdictCampaign.Run(output)),
     };
 

@@ -24,6 +24,7 @@ namespace ProbeRunner.SimulatedPrinter.Senses;
 /// <item><term><c>turn screw NAME TURNS</c></term><description>positive clockwise, seen from above: <c>ok</c></description></item>
 /// <item><term><c>look gantry</c></term><description>on equal blocks, which end is off: <c>left-off</c>, <c>right-off</c>, <c>both-rest</c></description></item>
 /// <item><term><c>lower gantry left|right</c></term><description>turns that end's drive by hand until it rests on its block, as well as a hand can: <c>ok</c>; nothing moves while the motors hold</description></item>
+/// <item><term><c>measure stack N</c></term><description>a caliper over so many sheets of the paper, in mm: <c>2.03</c></description></item>
 /// <item><term><c>wipe nozzle</c></term><description><c>ok</c></description></item>
 /// <item><term><c>pull cable</c>, <c>plug cable</c></term><description><c>ok</c></description></item>
 /// <item><term><c>power off</c>, <c>power on</c>, <c>power cycle</c></term><description>the mains switch: <c>ok</c></description></item>
@@ -37,6 +38,9 @@ internal sealed class Bystander(Scenario scenario, PrinterBody body, ControllerS
     /// <summary>A pen held to a tip, and an eye above one; from memory.</summary>
     private const double HandSdMm = 0.1;
     private const double EyeSdMm = 0.07;
+
+    /// <summary>A caliper on a soft stack; from memory.</summary>
+    private const double CaliperSdMm = 0.01;
     private const double LooksRightMm = 0.2;
 
     /// <summary>What a slip of paper under an end of the gantry tells; from memory.</summary>
@@ -69,6 +73,7 @@ internal sealed class Bystander(Scenario scenario, PrinterBody body, ControllerS
             ["turn", "screw", .. var name, var turns] => TurnScrew(string.Join(' ', name), turns),
             ["look", "gantry"] => LookAtGantry(),
             ["lower", "gantry", "left" or "right"] => LowerGantry(),
+            ["measure", "stack", var sheets] => MeasureStack(sheets),
             ["wipe", "nozzle"] => Do(() => body.ResidueMm = 0),
             ["pull", "cable"] => Do(handles.PullCable),
             ["plug", "cable"] => Do(handles.PlugCable),
@@ -190,6 +195,11 @@ internal sealed class Bystander(Scenario scenario, PrinterBody body, ControllerS
         double.TryParse(x, CultureInfo.InvariantCulture, out var atX) && double.TryParse(y, CultureInfo.InvariantCulture, out var atY)
             ? state.Laid.LookAt(atX, atY)
             : "? a patch has two numbers";
+
+    private string MeasureStack(string sheets) =>
+        int.TryParse(sheets, CultureInfo.InvariantCulture, out var count) && count is > 0 and <= 1000
+            ? FormattableString.Invariant($"{(count * scenario.Person.PaperMm) + Unsteady(CaliperSdMm):0.00}")
+            : "? a stack has 1 to 1000 sheets";
 
     private string TurnScrew(string name, string turns)
     {

@@ -10,6 +10,8 @@ namespace ProbeRunner.Console.Operators;
 /// </summary>
 internal sealed class SimulatedPerson(ISenses senses) : IOperator
 {
+    private const string SheetsInStack = "20";
+
     /// <summary>What was seen of the pin when it was pushed last.</summary>
     private bool _pinWentIn;
 
@@ -59,6 +61,17 @@ internal sealed class SimulatedPerson(ISenses senses) : IOperator
                 return new Answer(Answer.Continue);
             case PromptIds.ProbeOffsetProbeAtMark:
                 return new Answer(await senses.AskAsync("look mark", cancel));
+            case PromptIds.StepDownGauge:
+                return new Answer("stack");
+            case PromptIds.StepDownStackCount:
+                return new Answer(SheetsInStack);
+            case PromptIds.StepDownStackMm:
+                return new Answer(await senses.AskAsync($"measure stack {SheetsInStack}", cancel));
+            case PromptIds.StepDownWipe:
+                await DoAsync("wipe nozzle", cancel);
+                return new Answer(Answer.Continue);
+            case PromptIds.StepDownPinUp or PromptIds.VerifyPinUp:
+                return new Answer(await senses.AskAsync("look pin", cancel) == "retracted" ? "yes" : "no");
             case PromptIds.StepDownPaperIn or PromptIds.VerifyPaperIn or PromptIds.LeanPaperIn:
                 await DoAsync("paper in", cancel);
                 return new Answer(Answer.Continue);

@@ -70,31 +70,6 @@ public sealed record ScatterPart(string Source, double SigmaMm, double LowerMm, 
 /// <param name="Felt">"free", "drags" or "pinched".</param>
 public readonly record struct FeltHeight(int Take, double HeightMm, string Felt);
 
-/// <summary>The paper-drag test and the Z offset that follows.</summary>
-/// <param name="TouchHeightMm">Mean trigger height at the place, same epoch.</param>
-/// <param name="DragHeightMm">Estimated height at which the paper drags.</param>
-/// <param name="PaperThicknessMm">Taken off.</param>
-/// <param name="OffsetMm">(drag - touch) - paper.</param>
-/// <param name="StandardUncertaintyMm">Of the offset: touches, threshold, paper, step.</param>
-/// <param name="Contributions">The budget behind it.</param>
-/// <param name="TakeOffsetsMm">Estimate of each take, for their agreement.</param>
-/// <param name="Provisional">Taken cold, or otherwise not as printed.</param>
-/// <param name="Conditions">Temperatures, soak and plate, in words.</param>
-public sealed record StepDownConclusion(
-    StepVerdict Verdict,
-    ImmutableArray<Finding> Findings,
-    BedPoint Place,
-    ImmutableArray<FeltHeight> Answers,
-    double TouchHeightMm,
-    double DragHeightMm,
-    double PaperThicknessMm,
-    double OffsetMm,
-    double StandardUncertaintyMm,
-    ImmutableArray<BudgetLine> Contributions,
-    ImmutableArray<double> TakeOffsetsMm,
-    bool Provisional,
-    string Conditions) : StepConclusion(Verdict, Findings);
-
 /// <summary>One line of an uncertainty budget.</summary>
 public sealed record BudgetLine(string Name, double StandardUncertaintyMm, double Share);
 

@@ -68,7 +68,7 @@ public static partial class PromptIds
     /// <summary>Acknowledge: the probe is retracted, the paper lies under the nozzle.</summary>
     public const string StepDownPaperIn = "step-down.paper-in";
 
-    /// <summary>free / drags / pinched / call-off: what the paper does at this height.</summary>
+    /// <summary>call-off / free / drags / pinched / up / down / undo: what the paper does at this height, or a step by hand, or the last answer taken back.</summary>
     public const string StepDownPaper = "step-down.paper";
 
     /// <summary>Hands clear before the nozzle lifts off the paper.</summary>
@@ -113,7 +113,7 @@ public static partial class PromptIds
     /// <summary>Acknowledge: the paper lies under the nozzle.</summary>
     public const string VerifyPaperIn = "verify.paper-in";
 
-    /// <summary>free / drags / pinched / call-off: what the paper does at this height.</summary>
+    /// <summary>call-off / free / drags / pinched / up / down / undo: what the paper does at this height, or a step by hand, or the last answer taken back.</summary>
     public const string VerifyPaper = "verify.paper";
 
     /// <summary>Hands clear before the nozzle lifts off the paper.</summary>
@@ -142,6 +142,6 @@ public static partial class PromptIds
             new(SelfCheckMovedEachTime, "yes"), new(SelfCheckPulledItselfIn, "no"), new(SelfCheckStoppedHigh, "yes"),
             new(FirstHomeZLooksRight, "yes"), new(ProbeOffsetMethod, "keep"), new(ProbeOffsetDrawing, "right"), new(VerifyGapFive, "right"), new(VerifyGapOne, "right"),
             new(ScrewsTurn, "turned"), new(FirstLayerPatch, "good"), new(FirstLayerFoldIn, "yes"),
-            new(RestoreConfirm, "put-back"), new(MeshHeat, "heat"),
+            new(RestoreConfirm, "put-back"), new(MeshHeat, "heat"), new(StepDownGauge, "default"), new(StepDownPinUp, "yes"), new(VerifyPinUp, "yes"),
         });
 }

@@ -13,6 +13,9 @@ namespace ProbeRunner.Procedures.Requests;
 /// <param name="EpochsBefore">Datum epochs that earlier sessions of this run used; a new session counts on from there.</param>
 internal sealed record Instruments(IPrinter Printer, IOperator Person, RunClock Clock, EventStreams Events, NudgeDesk Nudges, int EpochsBefore)
 {
+    /// <summary>Since when the bed has been at its temperature.</summary>
+    public BedWatch Bed { get; } = new();
+
     /// <summary>The run's number of a datum epoch that this session's printer counts from 1.</summary>
     public int RunEpoch(int sessionEpoch) => EpochsBefore + sessionEpoch;
 }

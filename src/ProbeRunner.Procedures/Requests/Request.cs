@@ -53,6 +53,7 @@ namespace ProbeRunner.Procedures.Requests;
 [JsonDerivedType(typeof(ReadTemperatures), "read-temperatures")]
 [JsonDerivedType(typeof(TryHalt), "try-halt")]
 [JsonDerivedType(typeof(MeetAgain), "meet-again")]
+[JsonDerivedType(typeof(ReadSoak), "read-soak")]
 [JsonDerivedType(typeof(ReadRunClock), "read-run-clock")]
 [JsonDerivedType(typeof(AskPerson), FactKinds.Ask)]
 public abstract record Request

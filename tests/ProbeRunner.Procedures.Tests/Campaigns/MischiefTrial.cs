@@ -29,6 +29,8 @@ internal sealed record MischiefTrial(ImmutableArray<string> Broken, double Lowes
         [MischiefWork.StepDown] = Script("""
             [[step]]
             do = "step-down"
+            cold = true
+            paper_mm = 0.1
             touches = 1
             most_answers = 10
             half_width_mm = 0.03

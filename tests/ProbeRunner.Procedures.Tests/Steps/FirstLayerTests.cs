@@ -8,7 +8,7 @@ namespace ProbeRunner.Procedures.Tests.Steps;
 public sealed class FirstLayerTests
 {
     private static readonly string[] Script =
-        ["preflight", "first-lift", "home-xy", "self-check", "first-home-z", "series", "step-down", "grid", "do = \"mesh\"\nany_conditions = true", "store", "verify", "first-layer"];
+        ["preflight", "first-lift", "home-xy", "self-check", "first-home-z", "series", "do = \"step-down\"\ncold = true", "grid", "do = \"mesh\"\nany_conditions = true", "store", "verify", "first-layer"];
 
     [Theory]
     [InlineData("good")]

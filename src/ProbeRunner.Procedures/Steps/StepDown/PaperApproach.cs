@@ -1,5 +1,6 @@
 using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Machine.Guard;
+using ProbeRunner.Machine.Profiles;
 using ProbeRunner.Machine.Touches;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Requests;
@@ -7,7 +8,8 @@ using ProbeRunner.Procedures.Requests;
 namespace ProbeRunner.Procedures.Steps.StepDown;
 
 /// <summary>The questions around a take, which differ between the steps that use one.</summary>
-internal sealed record PaperApproachPrompts(string TouchHandsClear, string ApproachHandsClear, string PaperIn, string LiftHandsClear);
+/// <param name="PinUp">Id of the question whether the probe's tip is up; null where the person need not look.</param>
+internal sealed record PaperApproachPrompts(string TouchHandsClear, string ApproachHandsClear, string PaperIn, string LiftHandsClear, string? PinUp = null);
 
 /// <summary>What a take rests on: touches at the same place in the same datum epoch.</summary>
 /// <param name="Heights">Trigger heights, mm.</param>
@@ -72,11 +74,30 @@ internal sealed class PaperApproach(StepContext context, BedPoint place, PaperAp
         double lowest = Math.Round(Math.Ceiling(opening.LowestMm / step) * step, 6);
         double from = Math.Max(NearBed(ground), lowest);
         await context.DoAsync(new MoveToHeight(from, context.Profile.Travel.LiftFeedMmPerMin));
+        if (!await IsPinUpAsync())
+        {
+            return PaperTakeResult.WithPinDown;
+        }
+
         await context.AskAsync(Prompts.Acknowledge(
             prompts.PaperIn,
-            "See that the probe is retracted. Lay the paper under the nozzle and keep two fingers on its free end, well away from the nozzle. From here on the nozzle moves by at most a tenth of a millimetre at a time.",
-            "The paper is the gauge; your hand stays where the nozzle can't reach it."));
+            $"Lay the {plan.Gauge} under the nozzle and keep two fingers on its free end, well away from nozzle and bed, which may be hot. From here on the nozzle moves by at most a tenth of a millimetre at a time. Next you are asked what the {plan.Gauge} does.",
+            $"The {plan.Gauge} is the measure; your hand stays where the nozzle can't reach it."));
         return await new PaperTake(context, plan with { StartMm = Math.Clamp(plan.StartMm, lowest, from), LowestMm = lowest }).RunAsync(from);
+    }
+
+    private async Task<bool> IsPinUpAsync()
+    {
+        if (prompts.PinUp is not { } id || context.Profile.Probe.Kind is not (ProbeKind.RetractablePin or ProbeKind.Docked))
+        {
+            return true;
+        }
+
+        Answer up = await context.AskAsync(Prompts.YesNo(
+            id,
+            "Look at the probe from the side, hands away: is its tip up (or the probe in its dock), clearly higher than the nozzle's tip?",
+            "A tip that hangs lower than the nozzle would press on the bed while the nozzle is still above it. With no, the nozzle lifts and the test ends; with yes, the paper goes in."));
+        return up.Value == "yes";
     }
 
     /// <summary>Lifts off and puts the limits back.</summary>

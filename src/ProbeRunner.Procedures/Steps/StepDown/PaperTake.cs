@@ -1,135 +1,140 @@
-using System.Collections.Immutable;
 using ProbeRunner.Machine.Geometry;
-using ProbeRunner.Metrology.Thresholds;
-using ProbeRunner.Procedures.Conclusions;
+using ProbeRunner.Machine.Guard;
 using ProbeRunner.Procedures.Events;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Requests;
 
 namespace ProbeRunner.Procedures.Steps.StepDown;
 
-/// <summary>How one take of the paper test is to be done.</summary>
-/// <param name="Take">Which take, from 1.</param>
-/// <param name="PaperPromptId">Id of the question.</param>
-/// <param name="StartMm">Nozzle Z of the first question, from above.</param>
-/// <param name="CoarseStepMm">Step of the first descent, at most 0.1.</param>
-/// <param name="LowestMm">Nozzle Z, a multiple of the finest step, below which the descent is given up.</param>
-/// <param name="HalfWidthMm">Half width of the 95 % interval at which the take is done.</param>
-/// <param name="MostAnswers">Answers after which it is done in any case.</param>
-internal sealed record PaperTakePlan(
-    int Take, string PaperPromptId, double StartMm, double CoarseStepMm, double LowestMm, double HalfWidthMm, int MostAnswers);
-
-/// <summary>What a take came to.</summary>
-/// <param name="Answers">All answers, in order.</param>
-/// <param name="Drag">Where the paper begins to drag; null when the take was called off or the paper never dragged.</param>
-/// <param name="CalledOff">Whether the person called it off.</param>
-/// <param name="FalseContact">
-/// Whether the first contact was probably felt too high: the paper kept free below it, where the guard lets nothing go deeper. Such a take tells nothing.
-/// </param>
-internal sealed record PaperTakeResult(ImmutableArray<FeltHeight> Answers, ThresholdEstimate? Drag, bool CalledOff, bool FalseContact = false);
-
 /// <summary>
 /// One take of the adaptive paper test at the nozzle's place, the guard opened before: a coarse descent until the paper is felt, then the
 /// heights that tell most. Every height is reached from above, after a rise that takes up the backlash, in steps of at most 0.1 mm,
-/// since a hand is on the paper.
+/// since a hand is on the paper. At any height the person may step by hand, take the last answer back, or call it off.
 /// </summary>
 internal sealed class PaperTake(StepContext context, PaperTakePlan plan)
 {
     private const double StepWithinMm = 0.0995; // the guard allows 0.1; the rest is the rounding of a command
-    private const double DeepestBelowContactMm = 0.04; // the guard allows 0.10; nothing is learned about the first drag down there
-    private const double FalseContactMm = 0.02; // one standard deviation of a usual person's feel
     private const double PositionToleranceMm = 0.02;
+    private const int MostMeddling = 400; // steps by hand and answers taken back, beside the answers
 
-    private readonly List<FeltHeight> _answers = [];
+    private readonly PaperJudgement _judgement = new(plan, context.Profile.Travel.ZStepMm);
     private readonly double _step = context.Profile.Travel.ZStepMm;
     private readonly double _largestStep = Math.Floor(StepWithinMm / context.Profile.Travel.ZStepMm) * context.Profile.Travel.ZStepMm;
+    private double _highest;
+    private double _lowest = plan.LowestMm;
     private double _at;
+    private int _meddled;
 
     /// <summary>Runs the take.</summary>
     /// <param name="nowAtMm">Nozzle Z now, at or above the start.</param>
     public async Task<PaperTakeResult> RunAsync(double nowAtMm)
     {
-        _at = nowAtMm;
+        (_at, _highest) = (nowAtMm, nowAtMm);
         await StepToAsync(Rounded(plan.StartMm));
-        double height = _at;
         while (true)
         {
-            string felt = await AskAsync();
-            if (felt == PaperWords.CallOff)
+            string answer = (await context.AskAsync(Question())).Value;
+            switch (answer)
             {
-                return new PaperTakeResult([.. _answers], null, true);
+                case PaperWords.CallOff:
+                    return new PaperTakeResult([.. _judgement.Answers], null, true);
+                case PaperWords.Up or PaperWords.Down or PaperWords.Undo:
+                    await MeddleAsync(answer);
+                    continue;
             }
 
-            Show(null);
-            if (felt != PaperWords.Free)
+            if (answer != PaperWords.Free)
             {
+                await context.DoAsync(new DeclareContact(_at));
+                _lowest = Math.Max(_lowest, RoundedUp(_at - GuardLimits.DeepestBeyondContactMm));
+            }
+
+            _judgement.Add(_at, answer);
+            Show();
+            if (_judgement.IsDone)
+            {
+                return _judgement.Result();
+            }
+
+            if (!await GoOnAsync())
+            {
+                return new PaperTakeResult([.. _judgement.Answers], null, false, FalseContact: _lowest > plan.LowestMm);
+            }
+        }
+    }
+
+    /// <returns>False when there is no lower height to go to.</returns>
+    private async Task<bool> GoOnAsync()
+    {
+        if (_judgement.IsFelt)
+        {
+            await FromAboveAsync(Math.Max(Rounded(_judgement.NextHeight()), _lowest));
+            return true;
+        }
+
+        double next = Rounded(_at - plan.CoarseStepMm);
+        if (next < _lowest || _judgement.Answers.Count >= plan.MostAnswers)
+        {
+            return false;
+        }
+
+        await StepToAsync(next);
+        return true;
+    }
+
+    /// <summary>A step by hand, or the last answer taken back. The guard forgets no contact: an answer taken back leaves its limit standing.</summary>
+    private async Task MeddleAsync(string wish)
+    {
+        _meddled++;
+        switch (wish)
+        {
+            case PaperWords.Undo:
+                double height = _judgement.TakeBack();
+                Show();
+                await FromAboveAsync(height);
                 break;
-            }
-
-            height = Rounded(height - plan.CoarseStepMm);
-            if (height < plan.LowestMm)
-            {
-                return new PaperTakeResult([.. _answers], null, false);
-            }
-
-            await StepToAsync(height);
+            case PaperWords.Up when Rounded(_at + _step) <= _highest:
+                await FromAboveAsync(Rounded(_at + _step));
+                break;
+            case PaperWords.Down when Rounded(_at - _step) >= _lowest:
+                await StepToAsync(Rounded(_at - _step));
+                break;
+            case PaperWords.Down:
+                context.Warn("The nozzle goes no lower here: it is at the floor that the touch and the entered distance leave, or a tenth of a millimetre below the first height where something was felt. Answer what you feel, step up, or call it off.");
+                break;
+            default:
+                context.Warn("The nozzle goes no higher while a hand is on the paper. Answer what you feel, step down, or call it off; then it lifts.");
+                break;
         }
-
-        return await RefineAsync();
     }
 
-    private async Task<PaperTakeResult> RefineAsync()
+    private void Show() => context.Show(
+        at => new PaperFelt(at, context.StepName, plan.Take, [.. _judgement.Answers], _judgement.Estimate, plan.HalfWidthMm, plan.MostAnswers));
+
+    private Prompt Question()
     {
-        double contact = _at;
-        bool atOnce = _answers.Count == 1;
-        PaperThresholdTest test = PaperThresholdTest.Start(contact - 0.06, contact + (atOnce ? 0.4 : plan.CoarseStepMm + 0.06));
-        foreach (FeltHeight answer in _answers)
-        {
-            test = test.With(answer.HeightMm, PaperWords.Meaning(answer.Felt));
-        }
-
-        Show(test.Estimate);
-        while (!test.IsDone(plan.HalfWidthMm) && _answers.Count < plan.MostAnswers)
-        {
-            double highestContact = _answers.Where(answer => answer.Felt != PaperWords.Free).Max(answer => answer.HeightMm);
-            double next = Math.Max(test.NextHeight(_step), Math.Max(highestContact - DeepestBelowContactMm, plan.LowestMm));
-            await FromAboveAsync(Rounded(next));
-            string felt = await AskAsync();
-            if (felt == PaperWords.CallOff)
-            {
-                return new PaperTakeResult([.. _answers], null, true);
-            }
-
-            test = test.With(_answers[^1].HeightMm, PaperWords.Meaning(felt));
-            Show(test.Estimate);
-        }
-
-        return new PaperTakeResult([.. _answers], test.Estimate, false, test.Estimate.ThresholdMm < contact - FalseContactMm);
-    }
-
-    private void Show(ThresholdEstimate? estimate) => context.Show(
-        at => new PaperFelt(at, context.StepName, plan.Take, [.. _answers], estimate, plan.HalfWidthMm, plan.MostAnswers));
-
-    private async Task<string> AskAsync()
-    {
-        Answer answer = await context.AskAsync(Prompts.Choose(
-            plan.PaperPromptId,
-            "Move the paper under the nozzle. What does it do?",
-            "Free: as if the nozzle were not there. Drags: it moves, and you feel the nozzle on it. Pinched: it is held. Judge each height afresh; the order is mixed on purpose.",
+        List<(string Word, string Label)> choices =
+        [
             (PaperWords.CallOff, "lift and end the test"),
             (PaperWords.Free, "moves freely"),
             (PaperWords.Drags, "drags, still moves"),
-            (PaperWords.Pinched, "is held")));
-        if (answer.Value != PaperWords.CallOff)
+            (PaperWords.Pinched, "is held"),
+        ];
+        if (_meddled < MostMeddling)
         {
-            _answers.Add(new FeltHeight(plan.Take, _at, answer.Value));
-            if (answer.Value != PaperWords.Free)
+            choices.Add((PaperWords.Up, FormattableString.Invariant($"by hand: {_step:0.####} mm higher, then asked again")));
+            choices.Add((PaperWords.Down, FormattableString.Invariant($"by hand: {_step:0.####} mm lower, then asked again")));
+            if (_judgement.Answers.Count > 0)
             {
-                await context.DoAsync(new DeclareContact(_at));
+                choices.Add((PaperWords.Undo, $"take the last answer (\"{_judgement.Answers[^1].Felt}\") back and judge that height again"));
             }
         }
 
-        return answer.Value;
+        return Prompts.Choose(
+            plan.PaperPromptId,
+            $"Move the {plan.Gauge} under the nozzle. What does it do?",
+            "Free: as if the nozzle were not there. Drags: it moves, and you feel the nozzle on it. Pinched: it is held. Judge each height afresh; the order is mixed on purpose. After each answer the nozzle goes to another height, at most a tenth of a millimetre at a time.",
+            [.. choices]);
     }
 
     /// <summary>Goes to a height from a tenth of a millimetre above it.</summary>
@@ -156,4 +161,6 @@ internal sealed class PaperTake(StepContext context, PaperTakePlan plan)
     }
 
     private double Rounded(double height) => Math.Round(Math.Round(height / _step) * _step, 6);
+
+    private double RoundedUp(double height) => Math.Round(Math.Ceiling((height / _step) - 1e-6) * _step, 6);
 }

@@ -9,6 +9,9 @@ internal static class PaperWords
     public const string Drags = "drags";
     public const string Pinched = "pinched";
     public const string CallOff = "call-off";
+    public const string Up = "up";
+    public const string Down = "down";
+    public const string Undo = "undo";
 
     /// <summary>What a word means to the test.</summary>
     public static PaperAnswer Meaning(string word) => word switch

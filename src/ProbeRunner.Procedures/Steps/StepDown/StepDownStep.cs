@@ -5,27 +5,29 @@ using ProbeRunner.Machine.Profiles;
 using ProbeRunner.Machine.Settings;
 using ProbeRunner.Machine.Toml;
 using ProbeRunner.Machine.Touches;
+using ProbeRunner.Metrology.Thresholds;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Engine;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Requests;
+using ProbeRunner.Procedures.Steps.Heating;
 
 namespace ProbeRunner.Procedures.Steps.StepDown;
 
 /// <summary>
-/// The paper-drag test: touches, then lowers the nozzle until paper drags, in takes whose start can't be predicted; writes the offset
-/// and homes again. Each take holds its own touches, so that drag and touch share one datum whatever interrupted the run between takes.
+/// The paper-drag test: heats and soaks as the machine prints, has the tip wiped, touches, then lowers the nozzle until paper drags, in takes
+/// whose start can't be predicted; writes the offset and homes again. Each take homes and holds its own touches, so that drag and touch share
+/// one datum whatever interrupted the run between takes. The heaters stay on for the steps that follow; the run's end switches them off.
 /// </summary>
 internal sealed class StepDownStep(StepDownParameters parameters) : Step
 {
     private const double FirstStartAboveContactMm = 0.65;
     private const double LaterStartAboveDragMm = 0.12;
     private const int MostSpoiltTakes = 2;
-    private const double LargestUncertaintyMm = 0.03;
     private const double HomedAgainToleranceMm = 0.1;
 
     private static readonly PaperApproachPrompts Around = new(
-        PromptIds.StepDownTouchHandsClear, PromptIds.StepDownApproachHandsClear, PromptIds.StepDownPaperIn, PromptIds.StepDownLiftHandsClear);
+        PromptIds.StepDownTouchHandsClear, PromptIds.StepDownApproachHandsClear, PromptIds.StepDownPaperIn, PromptIds.StepDownLiftHandsClear, PromptIds.StepDownPinUp);
 
     public override string Name => "step-down";
 
@@ -44,7 +46,7 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
     public override bool IsGate => true;
 
     public override StepPlan Plan(MachineProfile profile) => new(
-        Touches: (parameters.Takes * parameters.Touches) + 1, Homings: parameters.Takes, Motions: parameters.Takes * 90, Questions: parameters.Takes * 30);
+        Touches: (parameters.Takes * parameters.Touches) + 1, Homings: parameters.Takes + 1, Motions: parameters.Takes * 90, Questions: parameters.Takes * 30);
 
     public override string? WhyImpossible(MachineProfile profile) => PlaceParameter.WhyOutOfReach(parameters.Place, profile);
 
@@ -53,15 +55,16 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
     internal override async Task<StepConclusion> RunAsync(StepContext context)
     {
         BedPoint place = parameters.Place ?? context.Profile.Travel.HomingPlace;
+        Gauge gauge = await Gauge.OfAsync(context, parameters);
         ProbeOffset before = await context.DoAsync(new ReadProbeOffset());
-        Temperatures heat = await context.DoAsync(new ReadTemperatures());
+        Temperatures heat = await ReadyAsync(context);
         await MakeRoomAsync(context, before);
         var takes = new List<OffsetTake>();
         for (int number = 1; takes.Count < parameters.Takes && number <= parameters.Takes + MostSpoiltTakes; number++)
         {
             int attempt = number;
             OffsetTake? last = takes.LastOrDefault();
-            OffsetTake take = await context.InSectionAsync($"take {attempt}", Retake.WhenInterrupted, null, () => TakeAsync(context, place, attempt, last));
+            OffsetTake take = await context.InSectionAsync($"take {attempt}", Retake.WhenInterrupted, null, () => TakeAsync(context, place, attempt, last, gauge));
             if (take.Result is { FalseContact: true } && number < parameters.Takes + MostSpoiltTakes)
             {
                 context.Remark(FormattableString.Invariant($"Take {number} is taken again: the paper was felt once where it then kept free."));
@@ -69,22 +72,49 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
             }
 
             takes.Add(take);
-            if (take.Result.Drag is null)
+            if (take.Heights is not { } heights)
             {
-                return Conclude(place, takes, null, heat, NoDrag(take));
+                return Conclude(context, place, takes, gauge, null, heat, StepDownFindings.NoDrag(take));
             }
 
-            context.Remark(FormattableString.Invariant($"Take {number}: the nozzle reaches the bed {-(take.DragOverTouchMm - parameters.PaperMm):0.000} mm below the trigger."));
+            context.Remark(FormattableString.Invariant($"Take {number}: the paper drags {-heights.DragOverTouchMm:0.000} mm below the trigger."));
         }
 
-        OffsetEstimate estimate = OffsetEstimate.Of(takes, parameters, context.Profile.Travel.ZStepMm);
-        if (Doubt(estimate) is { } doubt)
+        PaperOffset offset = PaperOffset.Of(
+            [.. takes.Select(take => take.Heights!)], TakenOff(gauge), IsTouching ? gauge.StandardUncertaintyMm : 0, context.Profile.Travel.ZStepMm).Value;
+        Finding? wrong = StepDownFindings.Doubt(offset) ?? await WriteAsync(context, place, before, offset);
+        return Conclude(context, place, takes, gauge, offset, heat, wrong);
+    }
+
+    private bool IsTouching => parameters.ZeroMeans == ZeroMeaning.Touching;
+
+    private double TakenOff(Gauge gauge) => IsTouching ? gauge.ThicknessMm : 0;
+
+    /// <summary>Heats and soaks unless the test is to be cold, then has the tip wiped.</summary>
+    private async Task<Temperatures> ReadyAsync(StepContext context)
+    {
+        Temperatures heat;
+        if (parameters.HeatFor(context.Profile.Heat) is { } plan)
         {
-            return Conclude(place, takes, estimate, heat, doubt);
+            await context.AskAsync(Prompts.Acknowledge(
+                PromptIds.StepDownCautions,
+                FormattableString.Invariant($"The bed heats to {plan.BedCelsius:0} degC, as it is for printing, and the nozzle to {plan.NozzleCelsius:0} degC, where it does not ooze. They stay hot until the run ends. Stay with the machine, touch neither, and know where its mains switch is."),
+                "A hot bed has another shape and height than a cold one: an offset taken cold is only a first guess. Nozzle and bed burn, long after they are switched off too."));
+            await context.HandsClearAsync(
+                PromptIds.StepDownHeatHandsClear,
+                FormattableString.Invariant($"The machine heats, then the bed soaks until it has been hot for {plan.Soak.TotalMinutes:0} minutes; the head moves by a millimetre now and then. Paper out, hands clear?"));
+            heat = await context.InSectionAsync("heat", Retake.WhenInterrupted, null, () => HotBed.ReachAsync(context, plan));
+        }
+        else
+        {
+            heat = await context.DoAsync(new ReadTemperatures());
         }
 
-        Finding? wrong = await WriteAsync(context, place, before, estimate);
-        return Conclude(place, takes, estimate, heat, wrong);
+        await context.AskAsync(Prompts.Acknowledge(
+            PromptIds.StepDownWipe,
+            FormattableString.Invariant($"Wipe the nozzle's tip now with a brass brush or a folded dry cloth, not with your fingers: it is {(heat.NozzleCelsius > 45 ? "hot" : "cold")}, {heat.NozzleCelsius:0} degC. Nothing moves until you go on. Look that no thread or drop hangs from it; then take your hands away. Next Z is homed."),
+            "A drop under the nozzle is felt as if it were the nozzle, and the offset would be wrong by its size."));
+        return heat;
     }
 
     /// <summary>
@@ -104,7 +134,7 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
         await context.InSectionAsync("first guess", Retake.WhenInterrupted, null, () => context.DoAsync(new WriteProbeOffset(guess)));
     }
 
-    private async Task<OffsetTake> TakeAsync(StepContext context, BedPoint place, int number, OffsetTake? last)
+    private async Task<OffsetTake> TakeAsync(StepContext context, BedPoint place, int number, OffsetTake? last, Gauge gauge)
     {
         var approach = new PaperApproach(context, place, Around);
         SeededChance chance = context.Chance($"take {number}", "start");
@@ -112,21 +142,26 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
         // A new epoch, so that a contact felt wrongly before does not keep the guard from this take's bed.
         await context.HandsClearAsync(PromptIds.StepDownHomeHandsClear, FormattableString.Invariant($"Z is homed for take {number}. Paper out, hands clear?"));
         await context.DoAsync(new HomeAxes(Axes.Z));
+        if (parameters.HeatFor(context.Profile.Heat) is { } plan)
+        {
+            await HotBed.ReachAsync(context, plan); // nothing to do, unless an interruption let it cool
+        }
+
         PaperGround ground = await approach.TouchAsync(parameters.Touches);
         PaperOpening opening = await approach.OpenAsync(ground);
-        double start = last is null
-            ? ground.ContactMm + FirstStartAboveContactMm + chance.Between(0, 0.2)
-            : ground.MeanMm + last.DragOverTouchMm + LaterStartAboveDragMm + chance.Between(0, 0.25);
+        double start = last?.Heights is { } known
+            ? ground.MeanMm + known.DragOverTouchMm + LaterStartAboveDragMm + chance.Between(0, 0.25)
+            : ground.ContactMm + FirstStartAboveContactMm + chance.Between(0, 0.2);
         PaperTakeResult result = await approach.TakeAsync(ground, opening, new PaperTakePlan(
-            number, PromptIds.StepDownPaper, start, last is null ? 0.1 : 0.05, opening.LowestMm, parameters.HalfWidthMm, parameters.MostAnswers));
+            number, PromptIds.StepDownPaper, start, last is null ? 0.1 : 0.05, opening.LowestMm, parameters.HalfWidthMm, parameters.MostAnswers, gauge.Word));
         await approach.CloseAsync(opening);
         return new OffsetTake(ground, result);
     }
 
     /// <returns>What came out wrong after homing with the new offset; null when all agreed.</returns>
-    private static async Task<Finding?> WriteAsync(StepContext context, BedPoint place, ProbeOffset before, OffsetEstimate estimate)
+    private static async Task<Finding?> WriteAsync(StepContext context, BedPoint place, ProbeOffset before, PaperOffset offset)
     {
-        var wanted = before with { Z = Math.Round(estimate.OffsetMm, 3) };
+        var wanted = before with { Z = Math.Round(offset.OffsetMm, 3) };
         (ProbeOffset written, Reading again) = await context.InSectionAsync("write and home", Retake.WhenInterrupted, null, async () =>
         {
             ProbeOffset readBack = await context.DoAsync(new WriteProbeOffset(wanted));
@@ -139,61 +174,35 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
             FormattableString.Invariant($"{before.Z:0.000} mm"),
             FormattableString.Invariant($"{written.Z:0.000} mm"));
         bool atHome = place.DistanceTo(context.Profile.Travel.HomingPlace) < 1;
-        return !atHome || Math.Abs(again.Z + written.Z) <= HomedAgainToleranceMm
-            ? null
-            : new Finding(
-                "step-down.homed-elsewhere",
-                "After homing with the new offset the probe does not trigger where it should.",
-                Math.Abs(again.Z + written.Z),
-                "homing place",
-                1,
-                FormattableString.Invariant($"Offset {written.Z:0.000} mm, so the trigger belongs at {-written.Z:0.000} mm; it came at {again.Z:0.000} mm."),
-                "The controller may count its offset the other way round. Do not print; check the dialect's touch report and the sign of the offset.");
+        return !atHome || Math.Abs(again.Z + written.Z) <= HomedAgainToleranceMm ? null : StepDownFindings.HomedElsewhere(written.Z, again.Z);
     }
 
-    private static Finding? Doubt(OffsetEstimate estimate)
-    {
-        string takes = string.Join(", ", estimate.TakeOffsetsMm.Select(offset => FormattableString.Invariant($"{offset:0.000}")));
-        if (!estimate.Agree)
-        {
-            return new Finding(
-                "step-down.takes-disagree", "The takes do not agree, so no offset was written.", estimate.TakeOffsetsMm.Max() - estimate.TakeOffsetsMm.Min(), "nozzle", 0.95,
-                $"Offsets of the takes: {takes} mm.", "Clean the nozzle tip, use a flat fresh paper, and judge by the first slight drag; then run the step again.");
-        }
-
-        return estimate.StandardUncertaintyMm <= LargestUncertaintyMm
-            ? null
-            : new Finding(
-                "step-down.too-uncertain", "The offset is too uncertain to be written.", estimate.StandardUncertaintyMm, "nozzle", 0.95,
-                FormattableString.Invariant($"Standard uncertainty {estimate.StandardUncertaintyMm:0.000} mm after {takes}."), "Run the step again and take your time over each answer.");
-    }
-
-    private static Finding NoDrag(OffsetTake take) => take.Result.CalledOff
-        ? new Finding("step-down.called-off", "The paper test was called off; no offset was written.", null, "nozzle", 1, "Called off by the person.", "Run the step again when ready.")
-        : new Finding(
-            "step-down.never-dragged", "The paper never dragged down to the lowest height allowed.", null, "nozzle", 1,
-            FormattableString.Invariant($"Free in {take.Result.Answers.Length} answers, down to {take.Result.Answers[^1].HeightMm:0.000} mm."),
-            "Measure again how far the probe triggers above the nozzle's touch, correct trigger_to_nozzle_mm in the profile, then run the step again.");
-
-    private StepDownConclusion Conclude(BedPoint place, List<OffsetTake> takes, OffsetEstimate? estimate, Temperatures heat, Finding? wrong)
+    private StepDownConclusion Conclude(
+        StepContext context, BedPoint place, List<OffsetTake> takes, Gauge gauge, PaperOffset? offset, Temperatures heat, Finding? wrong)
     {
         StepVerdict verdict = wrong is null
-            ? Verdicts.Fit(FormattableString.Invariant($"Offset {estimate!.OffsetMm:0.000} mm, standard uncertainty {estimate.StandardUncertaintyMm:0.000} mm from {takes.Count} takes."), 0.95)
-            : wrong.Id is "step-down.homed-elsewhere" ? Verdicts.NotFit(wrong.Title) : Verdicts.Undecided(wrong.Title);
+            ? Verdicts.Fit(FormattableString.Invariant($"Offset {offset!.OffsetMm:0.000} mm, standard uncertainty {offset.StandardUncertaintyMm:0.000} mm from {takes.Count} takes."), 0.95)
+            : wrong.Id is StepDownFindings.HomedElsewhereId ? Verdicts.NotFit(wrong.Title) : Verdicts.Undecided(wrong.Title);
         double touch = takes.Average(take => take.Ground.MeanMm);
+        HeatPlan? plan = parameters.HeatFor(context.Profile.Heat);
+        bool asPrinted = plan is not null && plan.Soak >= context.Profile.Heat.Soak;
+        string soaked = plan is null ? string.Empty : FormattableString.Invariant($", bed hot for {plan.Soak.TotalMinutes:0} minutes or more");
         return new StepDownConclusion(
             verdict,
             wrong is null ? [] : [wrong],
             place,
             [.. takes.SelectMany(take => take.Result.Answers)],
             touch,
-            estimate is null ? touch : touch + estimate.OffsetMm + parameters.PaperMm,
-            parameters.PaperMm,
-            estimate?.OffsetMm ?? 0,
-            estimate?.StandardUncertaintyMm ?? 0,
-            estimate?.Contributions ?? [],
-            estimate?.TakeOffsetsMm ?? [],
-            Provisional: true, // no step heats and soaks the bed before this one: even a hot bed need not have settled
-            Conditions.Of(heat));
+            offset is null ? touch : touch + offset.OffsetMm + TakenOff(gauge),
+            TakenOff(gauge),
+            offset?.OffsetMm ?? 0,
+            offset?.StandardUncertaintyMm ?? 0,
+            [.. (offset?.Budget.Shares ?? []).Select(share => new BudgetLine(share.Name, share.Uncertainty, share.Share))],
+            [.. offset?.TakeOffsetsMm ?? []],
+            Provisional: !asPrinted,
+            Conditions.Of(heat) + soaked,
+            parameters.ZeroMeans,
+            gauge.Described,
+            OffsetTake.Person(takes));
     }
 }

@@ -3,6 +3,7 @@ using ProbeRunner.Machine.Guard;
 using ProbeRunner.Machine.Profiles;
 using ProbeRunner.Machine.Settings;
 using ProbeRunner.Machine.Toml;
+using ProbeRunner.Metrology.Thresholds;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Engine;
 using ProbeRunner.Procedures.Operators;
@@ -15,7 +16,7 @@ namespace ProbeRunner.Procedures.Steps.Verification;
 /// Proves the offset in force after a new homing: by a touch, at 5 mm, at 1 mm, and by paper. A wrong sign or a doubled offset is
 /// found high above the bed and not in it.
 /// </summary>
-internal sealed class VerifyStep(double toleranceMm, double paperMm) : Step
+internal sealed class VerifyStep(double toleranceMm, double? paperMm, string zeroMeans) : Step
 {
     private const string PaperElsewhere = "verify.paper-elsewhere";
     private const string GapWrongId = "verify.gap-wrong";
@@ -25,7 +26,7 @@ internal sealed class VerifyStep(double toleranceMm, double paperMm) : Step
     private const double UsualHomingSigmaMm = 0.01;
 
     private static readonly PaperApproachPrompts Around = new(
-        PromptIds.VerifyHomeHandsClear, PromptIds.VerifyApproachHandsClear, PromptIds.VerifyPaperIn, PromptIds.VerifyLiftHandsClear);
+        PromptIds.VerifyHomeHandsClear, PromptIds.VerifyApproachHandsClear, PromptIds.VerifyPaperIn, PromptIds.VerifyLiftHandsClear, PromptIds.VerifyPinUp);
 
     public override string Name => "verify";
 
@@ -43,8 +44,14 @@ internal sealed class VerifyStep(double toleranceMm, double paperMm) : Step
 
     public override StepPlan Plan(MachineProfile profile) => new(Touches: 2, Homings: 1, Motions: 50, Questions: 25);
 
-    /// <summary>Keys: <c>tolerance_mm</c>, how far the paper may drag from its thickness, 0.01 to 0.2, 0.06 unless said otherwise; <c>paper_mm</c>, 0.03 to 0.5, 0.10.</summary>
-    public static Step Read(TomlSection section) => new VerifyStep(section.Number("tolerance_mm", 0.01, 0.2, 0.06), section.Number("paper_mm", 0.03, 0.5, 0.10));
+    /// <summary>
+    /// Keys: <c>tolerance_mm</c>, how far the paper may drag from where the offset promises, 0.01 to 0.2, 0.06 unless said otherwise;
+    /// <c>paper_mm</c>, 0.03 to 0.5, and <c>zero_means</c>: those of the step-down before it in the run unless said, then 0.10 and touching.
+    /// </summary>
+    public static Step Read(TomlSection section) => new VerifyStep(
+        section.Number("tolerance_mm", 0.01, 0.2, 0.06),
+        section.Has("paper_mm") ? section.Number("paper_mm", 0.03, 0.5, Gauge.DefaultMm) : null,
+        section.Has("zero_means") ? ZeroMeaning.Read(section) : string.Empty);
 
     internal override async Task<StepConclusion> RunAsync(StepContext context)
     {
@@ -111,27 +118,38 @@ internal sealed class VerifyStep(double toleranceMm, double paperMm) : Step
         return gap.Value == "right";
     }
 
+    /// <summary>Where the paper should drag: at its own thickness, or at 0 where that is what Z = 0 means.</summary>
+    private double Promised(StepContext context)
+    {
+        StepDownConclusion? found = context.EarlierOrNull<StepDownConclusion>();
+        string zero = zeroMeans.Length > 0 ? zeroMeans : found?.ZeroMeans ?? ZeroMeaning.Touching;
+        return zero == ZeroMeaning.Paper ? 0 : paperMm ?? found?.PaperThicknessMm ?? Gauge.DefaultMm;
+    }
+
     private async Task<VerifyConclusion> PaperAsync(StepContext context, PaperApproach approach, PaperGround ground, PaperOpening opening)
     {
+        double promised = Promised(context);
         // No question-free way leads nearer to the bed than the entered distance allows for, whatever the offset promises.
-        double start = Math.Max(paperMm + 0.2, ground.ContactMm + GuardLimits.FloorMarginMm + 0.15) + context.Chance("prove", "start").Between(0, 0.2);
+        double start = Math.Max(promised + 0.2, ground.ContactMm + GuardLimits.FloorMarginMm + 0.15) + context.Chance("prove", "start").Between(0, 0.2);
         PaperTakeResult take = await approach.TakeAsync(ground, opening, new PaperTakePlan(1, PromptIds.VerifyPaper, start, 0.1, opening.LowestMm, 0.025, 25));
         await approach.CloseAsync(opening);
         if (take.Drag is not { } drag)
         {
-            return Wrong("verify.no-drag", "The paper test of the verification came to no end.", take.CalledOff ? "Called off by the person." : "The paper never dragged.");
+            return Wrong(
+                "verify.no-drag",
+                "The paper test of the verification came to no end.",
+                take.PinDown ? "The probe's tip was seen to be down." : take.CalledOff ? "Called off by the person." : "The paper never dragged.");
         }
 
-        double difference = drag.ThresholdMm - paperMm;
-        double allowed = toleranceMm + (2 * Math.Sqrt(Math.Pow(drag.StandardErrorMm, 2) + Math.Pow(UsualHomingSigmaMm, 2)));
-        return Math.Abs(difference) <= allowed
-            ? new VerifyConclusion(Verdicts.Fit(FormattableString.Invariant($"The paper drags at {drag.ThresholdMm:0.000} mm; {paperMm:0.00} was promised."), 0.95), [], drag.ThresholdMm, difference)
+        DragPromise promise = DragPromise.Of(drag.ThresholdMm, drag.StandardErrorMm, promised, toleranceMm, UsualHomingSigmaMm);
+        return promise.IsKept
+            ? new VerifyConclusion(Verdicts.Fit(FormattableString.Invariant($"The paper drags at {drag.ThresholdMm:0.000} mm; {promised:0.00} was promised."), 0.95), [], drag.ThresholdMm, promise.DifferenceMm)
             : Wrong(
                 PaperElsewhere,
                 "The paper drags at another height than the offset promises.",
-                FormattableString.Invariant($"Drag at {drag.ThresholdMm:0.000} mm instead of {paperMm:0.00} mm."),
+                FormattableString.Invariant($"Drag at {drag.ThresholdMm:0.000} mm instead of {promised:0.00} mm."),
                 drag.ThresholdMm,
-                difference);
+                promise.DifferenceMm);
     }
 
     /// <summary>Down to a height above the bed, in steps where the guard wants them.</summary>

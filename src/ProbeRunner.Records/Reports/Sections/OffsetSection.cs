@@ -29,12 +29,19 @@ internal static class OffsetSection
             """);
         return Html.Of($"""
             <p>The Z offset found is <b>{Figures.SignedMm(found.OffsetMm)} ± {Figures.Mm(CoverageFactor * found.StandardUncertaintyMm)}</b> (coverage factor 2, about 95 %). The verdict on it: {Verdicts.Sentence(found.Verdict)}{(run.Conclusion<SettingsConclusion>() is null ? " No step of this run stored it for good." : string.Empty)}</p>
-            <p class="mono">(drag {Figures.Number(found.DragHeightMm, 3)} − touch {Figures.Number(found.TouchHeightMm, 3)}) − paper {Figures.Number(found.PaperThicknessMm, 3)} = {Figures.SignedMm(found.OffsetMm)}</p>
+            <p class="mono">(drag {Figures.Number(found.DragHeightMm, 3)} − touch {Figures.Number(found.TouchHeightMm, 3)}){(IsTouching(found) ? $" − paper {Figures.Number(found.PaperThicknessMm, 3)}" : string.Empty)} = {Figures.SignedMm(found.OffsetMm)}</p>
+            <p>With it the nozzle {(IsTouching(found) ? "just touches the bed" : "stands one paper above the bed, which just drags,")} at Z = 0.{(found.Gauge.Length == 0 ? string.Empty : $" Under the nozzle lay {found.Gauge}.")}</p>
             <p class="sub">At {Figures.Place(found.Place.X, found.Place.Y)}. {Sentence(found.Conditions)} {provisional}</p>
-            <div class="pair">{ladder}<div>{Budget(found)}{Takes(found.TakeOffsetsMm)}</div></div>
+            <div class="pair">{ladder}<div>{Budget(found)}{Takes(found.TakeOffsetsMm)}{Person(found.Person)}</div></div>
             {Proof(run)}
             """);
     }
+
+    private static bool IsTouching(StepDownConclusion found) => found.ZeroMeans == "touching";
+
+    private static Html Person(PersonScatter? person) => person is null ? Html.Nothing : Html.Of($"""
+        <p class="note">Your own repeatability: a standard deviation of {Figures.Mm(person.SigmaMm)}, between {Figures.Mm(person.LowerMm)} and {Figures.Mm(person.UpperMm)} with 95 % confidence. About {Figures.Mm(0.02)} is usual; more answers make up for more.</p>
+        """);
 
     private static string Sentence(string text) => text.Length == 0 || text[^1] == '.' ? text : char.ToUpperInvariant(text[0]) + text[1..] + ".";
 
