@@ -1,5 +1,6 @@
 using System.CommandLine;
 using ProbeRunner.Console.Analyse;
+using ProbeRunner.Console.Guardian;
 
 namespace ProbeRunner.Console.Commands;
 
@@ -78,6 +79,7 @@ internal static class CommandTree
             CatalogueCommands.Scripts(context),
             CheckCommand.Create(context),
             CompletionCommand.Create(context),
+            GuardianCommand.Create(context),
         };
         ScreensCommand.AddTo(root, context);
         return root;

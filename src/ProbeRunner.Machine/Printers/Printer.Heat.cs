@@ -11,6 +11,8 @@ public sealed partial class Printer
 
     private const double MostPlausible = 500;
 
+    private volatile bool _heatWasAsked;
+
     /// <inheritdoc />
     public async Task<Temperatures> ReadTemperaturesAsync(CancellationToken cancel)
     {
@@ -32,6 +34,7 @@ public sealed partial class Printer
     {
         RequireWithin("nozzle", nozzleCelsius, Profile.Heat.NozzleCapCelsius);
         RequireWithin("bed", bedCelsius, Profile.Heat.BedCapCelsius);
+        _heatWasAsked |= nozzleCelsius > 0 || bedCelsius > 0;
         if (nozzleCelsius is double nozzle)
         {
             await _session.SendAsync(Verb.NozzleTarget, cancel, ("celsius", nozzle));
@@ -62,6 +65,7 @@ public sealed partial class Printer
             found = await ReadTemperaturesAsync(cancel);
             if (found.HeatersOff)
             {
+                _heatWasAsked = false;
                 return found;
             }
         }
@@ -70,6 +74,17 @@ public sealed partial class Printer
             "the heaters",
             "both off",
             FormattableString.Invariant($"nozzle target {found.NozzleTargetCelsius:0.#}, bed target {found.BedTargetCelsius:0.#} degC"));
+    }
+
+    /// <inheritdoc />
+    public bool InterjectHeatersOff()
+    {
+        if (!_heatWasAsked && Now.Temperatures is not { HeatersOff: false })
+        {
+            return false;
+        }
+
+        return _session.Interject(Verb.NozzleTarget, ("celsius", 0)) & _session.Interject(Verb.BedTarget, ("celsius", 0));
     }
 
     private static void RequireWithin(string heater, double? celsius, double cap)

@@ -7,6 +7,7 @@ using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Requests;
 using ProbeRunner.Procedures.Scripts;
+using ProbeRunner.Procedures.Watches;
 
 namespace ProbeRunner.Procedures.Engine;
 
@@ -26,6 +27,7 @@ public sealed class RunEngine
     private readonly RunClock _clock;
     private readonly EventStreams _events;
     private readonly Recorder _recorder;
+    private readonly WatchLoop _watching;
     private bool _begun;
 
     /// <summary>Prepares a session; nothing is sent.</summary>
@@ -57,7 +59,8 @@ public sealed class RunEngine
         _clock = new RunClock(time, journal.Header.StartedAt, _replay.LastAt);
         _events = new EventStreams(_clock);
         _recorder = new Recorder(journal, _clock, _replay.LastOrdinal);
-        Control = new RunControl(printer.Halt);
+        Control = new RunControl(printer.Halt, () => printer.InterjectHeatersOff());
+        _watching = new WatchLoop(options.Watches, Control, _events, time, options.ShortestWait);
     }
 
     /// <summary>Hold, stop and halt, from any thread.</summary>
@@ -78,9 +81,11 @@ public sealed class RunEngine
         _begun = true;
         var restorer = new Restorer(Instruments(), _recorder, Control, _replay.State, _replay.IsResume);
         var steps = new StepSequence(_script, _printer, _replay, _recorder, _events, _journal.Header.Seed);
+        Task watching = _watching.RunAsync();
         try
         {
             RunOutcome outcome = await StepsAsync(steps, restorer);
+            _watching.Leaving();
             outcome = await LeaveAsync(outcome, restorer, steps.CorrectionAsFound);
             Record(outcome);
             _events.Tell(at => new RunEnded(at, outcome));
@@ -89,6 +94,8 @@ public sealed class RunEngine
         finally
         {
             Control.End();
+            _watching.End();
+            await watching;
             _events.Complete();
         }
     }

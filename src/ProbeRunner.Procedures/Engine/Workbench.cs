@@ -167,7 +167,7 @@ internal sealed class Workbench(
             case RunPhase.Halted:
                 throw new HaltedException();
             case RunPhase.StopAsked:
-                throw new StopAskedException(control.StopWhy);
+                throw control.IsFault ? new WatchTrippedException(control.StopWhy) : new StopAskedException(control.StopWhy);
             case RunPhase.HoldAsked when await hold.HoldAsync(_step, _stepName) && _section?.Retake == Retake.WhenInterrupted && _sectionFacts is not null:
                 throw new RetakeSectionException("The run was held in this section.");
             case RunPhase.HoldAsked:

@@ -103,6 +103,22 @@ internal sealed class DescriptorPump
         }
     }
 
+    /// <summary>Hands the descriptor to somebody for the time of a call; it stays open meanwhile.</summary>
+    /// <returns>False when it is closed already.</returns>
+    public bool TryLend(Action<int> use)
+    {
+        lock (_gate)
+        {
+            if (_isClosed)
+            {
+                return false;
+            }
+
+            use(_descriptor);
+            return true;
+        }
+    }
+
     /// <summary>Closes the descriptor; the task ends when that is done.</summary>
     public Task StopAsync()
     {

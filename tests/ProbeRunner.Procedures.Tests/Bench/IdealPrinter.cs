@@ -288,6 +288,22 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
     public Task SetHeaterTargetsAsync(double? nozzleCelsius, double? bedCelsius, CancellationToken cancel) => DoAsync("heat", 0.05, cancel, () =>
         (NozzleTarget, BedTarget) = (nozzleCelsius ?? NozzleTarget, bedCelsius ?? BedTarget));
 
+    public bool InterjectHeatersOff()
+    {
+        if (NozzleTarget == 0 && BedTarget == 0)
+        {
+            return false;
+        }
+
+        Log.Add("HEATERS OFF");
+        if (HeatersObey)
+        {
+            (NozzleTarget, BedTarget) = (0, 0);
+        }
+
+        return true;
+    }
+
     public async Task<Temperatures> HeatersOffAsync(CancellationToken cancel)
     {
         await DoAsync("heaters-off", 0.05, cancel, () =>
