@@ -20,7 +20,7 @@ internal sealed record GuardianPlan(
     public const double UsualHangSeconds = 6;
 
     /// <summary>As one line.</summary>
-    public string Line => JsonSerializer.Serialize(this);
+    public string ToLine() => JsonSerializer.Serialize(this);
 
     /// <summary>Reads it back.</summary>
     /// <exception cref="JsonException">It is no plan.</exception>

@@ -2,7 +2,6 @@ using System.Runtime.Versioning;
 using System.Text;
 using ProbeRunner.Procedures.Watches;
 using ProbeRunner.Transport.Inheritance;
-using ProbeRunner.Transport.Links;
 
 namespace ProbeRunner.Console.Guardian;
 
@@ -36,7 +35,7 @@ internal sealed class HeatGuardian : IRunWatch, IAsyncDisposable
         var process = HeirProcess.Start(program, arguments, link);
         try
         {
-            process.Tell(Encoding.UTF8.GetBytes(plan.Line + "\n"));
+            process.Tell(Encoding.UTF8.GetBytes(plan.ToLine() + "\n"));
             var ready = await process.ReadLineAsync(cancel).WaitAsync(StartLimit, time, cancel);
             return ready == GuardianSigns.Ready
                 ? new HeatGuardian(process, time)

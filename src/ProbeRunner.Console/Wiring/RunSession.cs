@@ -1,13 +1,14 @@
 using System.Threading.Channels;
 using ProbeRunner.Console.Commands;
+using ProbeRunner.Console.Guardian;
 using ProbeRunner.Console.Narration;
 using ProbeRunner.Console.Operators;
 using ProbeRunner.Machine.Printers;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Engine;
 using ProbeRunner.Procedures.Events;
+using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Procedures.Operators;
-using ProbeRunner.Procedures.Scripts;
 using ProbeRunner.Procedures.Steps.Restoring;
 using ProbeRunner.Records.Reports;
 using ProbeRunner.Records.Store;
@@ -34,7 +35,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
         await using var machine = await MachineLink.ConnectAsync(request.Connection, files.Profile, files.Dialect, PrinterOptionsOf(options), context, WireLogOf(store), cancel);
         files = files.WithEarlierCapture(catalogue, request, store, machine.IsSimulated);
         var header = files.Header(machine.PortIdentity, context.Time.GetUtcNow(), request.Seed);
-        return await RunAsync(machine, files.Script, () => store.Create(header), store);
+        return await RunAsync(machine, files, header, () => store.Create(header), store, cancel);
     }
 
     /// <summary>Puts the settings back that a recorded run found at its preflight; a recorded run of its own.</summary>
@@ -54,7 +55,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
         }
 
         var header = files.Header(machine.PortIdentity, context.Time.GetUtcNow(), givenSeed: null);
-        return await RunAsync(machine, files.Script, () => store.Create(header), store);
+        return await RunAsync(machine, files, header, () => store.Create(header), store, cancel);
     }
 
     /// <summary>Takes up a run that was cut off.</summary>
@@ -71,20 +72,22 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
                 $"Run {runId} was begun on {header.PortIdentity}; {machine.PortIdentity} is another port. Nothing has moved. Give the port the machine is on now.");
         }
 
-        return await RunAsync(machine, files.Script, () => store.OpenForResume(runId), store);
+        return await RunAsync(machine, files, header, () => store.OpenForResume(runId), store, cancel);
     }
 
-    private async Task<int> RunAsync(MachineLink machine, RunScript script, Func<RunJournal> openJournal, RunStore store)
+    private async Task<int> RunAsync(MachineLink machine, RunFiles files, RunHeader header, Func<RunJournal> openJournal, RunStore store, CancellationToken cancel)
     {
         RunOutcome outcome;
-        string runId;
+        var runId = header.RunId;
+        await using (var guard = await HeatGuard.ForAsync(files, header, machine.Link, GuardianRecordOf(store), context, cancel))
         using (var journal = openJournal())
         {
-            runId = journal.Header.RunId;
-            var engine = new RunEngine(machine.Printer, PersonFor(machine), journal, script, machine.Time, new RunOptions(ProgramVersion.Text, machine.IsSimulated, ShortestWait: machine.ShortestWait));
-            using var watching = face.Begin(new BegunRun(runId, script, machine, engine.Control));
+            var settings = new RunOptions(ProgramVersion.Text, machine.IsSimulated, ShortestWait: machine.ShortestWait) { Watches = guard.Watches };
+            var engine = new RunEngine(machine.Printer, PersonFor(machine), journal, files.Script, machine.Time, settings);
+            using var watching = face.Begin(new BegunRun(runId, files.Script, machine, engine.Control));
             var listening = TellAsync(engine.Listen(), face.ListenerFor(machine));
             outcome = await engine.RunAsync();
+            await guard.EndAsync(outcome);
             await listening;
         }
 
@@ -136,6 +139,8 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
 
     /// <summary>Beside the store, so that whoever copies one finds the other.</summary>
     private static string WireLogOf(RunStore store) => $"{store.Path}-wire/wire-.log";
+
+    private static string GuardianRecordOf(RunStore store) => $"{store.Path}-guardian.log";
 
     private static PrinterOptions PrinterOptionsOf(SessionOptions options) => new() { ConfirmEveryReading = options.ConfirmEveryReading };
 

@@ -81,7 +81,8 @@ public sealed class RunEngine
         _begun = true;
         var restorer = new Restorer(Instruments(), _recorder, Control, _replay.State, _replay.IsResume);
         var steps = new StepSequence(_script, _printer, _replay, _recorder, _events, _journal.Header.Seed);
-        Task watching = _watching.RunAsync();
+        using var ended = new CancellationTokenSource();
+        Task watching = _watching.RunAsync(ended.Token);
         try
         {
             RunOutcome outcome = await StepsAsync(steps, restorer);
@@ -94,7 +95,7 @@ public sealed class RunEngine
         finally
         {
             Control.End();
-            _watching.End();
+            ended.Cancel(); // not CancelAsync: its callbacks would leave the thread of a virtual clock
             await watching;
             _events.Complete();
         }

@@ -4,6 +4,7 @@ using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Events;
 using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Procedures.Requests;
+using ProbeRunner.Procedures.Steps;
 
 namespace ProbeRunner.Procedures.Engine;
 
@@ -15,6 +16,7 @@ internal sealed class Workbench(
     private readonly Dictionary<(int Step, string Section), int> _retakes = [];
     private int _step = -1;
     private string _stepName = string.Empty;
+    private bool _stepHeats;
     private Section? _section;
     private (long First, long Last)? _sectionFacts;
     private int _readings;
@@ -24,9 +26,9 @@ internal sealed class Workbench(
     public bool IsReplaying => !replay.IsExhausted;
 
     /// <summary>Which step's facts come next.</summary>
-    public void BeginStep(int index, string name)
+    public void BeginStep(int index, Step step)
     {
-        (_step, _stepName, _readings) = (index, name, 0);
+        (_step, _stepName, _stepHeats, _readings) = (index, step.Name, step.Heats, 0);
     }
 
     /// <summary>How often a section of the step in hand was begun before; part of what decides its unpredictable choices.</summary>
@@ -73,6 +75,11 @@ internal sealed class Workbench(
         if (request.IsPhysical && _section is null)
         {
             throw new InvalidOperationException($"{request.GetType().Name} moves or changes the machine and must be asked for inside a section.");
+        }
+
+        if (request is SetHeaterTargets { SwitchesOn: true } && !_stepHeats)
+        {
+            throw new InvalidOperationException($"{_stepName} switches a heater on without having said so; its guardian was not started.");
         }
 
         string asked = JournalJson.Write<Request>(request);

@@ -50,6 +50,7 @@ namespace ProbeRunner.Procedures.Requests;
 [JsonDerivedType(typeof(LayLines), "lay-lines")]
 [JsonDerivedType(typeof(SetHeaterTargets), "set-heater-targets")]
 [JsonDerivedType(typeof(StandStill), "stand-still")]
+[JsonDerivedType(typeof(KeepSilent), "keep-silent")]
 [JsonDerivedType(typeof(ReadTemperatures), "read-temperatures")]
 [JsonDerivedType(typeof(TryHalt), "try-halt")]
 [JsonDerivedType(typeof(MeetAgain), "meet-again")]

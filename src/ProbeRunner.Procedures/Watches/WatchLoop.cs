@@ -16,13 +16,11 @@ internal sealed class WatchLoop(ImmutableArray<IRunWatch> watches, RunControl co
     /// <summary>How long a stop may wait for the motion in hand: its deadline with every retry.</summary>
     private static readonly TimeSpan StopLimit = TimeSpan.FromMinutes(6);
 
-    private readonly CancellationTokenSource _ending = new();
     private readonly HashSet<string> _told = [];
     private volatile bool _isLeaving;
 
-    /// <summary>Watches from now on.</summary>
-    /// <returns>Ends with <see cref="End"/>.</returns>
-    public async Task RunAsync()
+    /// <summary>Watches from now on, until the run has ended.</summary>
+    public async Task RunAsync(CancellationToken ended)
     {
         if (watches.IsEmpty)
         {
@@ -31,7 +29,7 @@ internal sealed class WatchLoop(ImmutableArray<IRunWatch> watches, RunControl co
 
         long? stopAsked = null;
         TimeSpan limit = StopLimit > shortestWait ? StopLimit : shortestWait;
-        while (!_ending.IsCancellationRequested && !(stopAsked is { } since && !_isLeaving && time.GetElapsedTime(since) > limit))
+        while (!ended.IsCancellationRequested && !(stopAsked is { } since && !_isLeaving && time.GetElapsedTime(since) > limit))
         {
             foreach (IRunWatch watch in watches)
             {
@@ -39,21 +37,18 @@ internal sealed class WatchLoop(ImmutableArray<IRunWatch> watches, RunControl co
             }
 
             stopAsked ??= control.Phase == RunPhase.StopAsked ? time.GetTimestamp() : null;
-            await WaitAsync();
+            await WaitAsync(ended);
         }
     }
 
     /// <summary>The machine is being made safe: each action of that has a deadline of its own.</summary>
     public void Leaving() => _isLeaving = true;
 
-    /// <summary>Ends the watching.</summary>
-    public void End() => _ending.Cancel(); // not CancelAsync: its callbacks would leave the thread of a virtual clock
-
-    private async Task WaitAsync()
+    private async Task WaitAsync(CancellationToken ended)
     {
         try
         {
-            await Task.Delay(Period, time, _ending.Token);
+            await Task.Delay(Period, time, ended);
         }
         catch (OperationCanceledException)
         {
