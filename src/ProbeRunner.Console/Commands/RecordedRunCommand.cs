@@ -26,7 +26,7 @@ internal static class RecordedRunCommand
         {
             var connection = new Connection.ToPort(
                 parsed.GetValue(port)!, parsed.GetValue(baud), parsed.GetValue(senses), SharedOptions.CheckedSpeed(parsed.GetValue(speed)));
-            return act(RunSession.OnCommandLine(context, session.Of(parsed, unattended: false)), parsed.GetValue(run)!, connection, cancel);
+            return act(RunSession.OnCommandLine(context, session.Of(parsed)), parsed.GetValue(run)!, connection, cancel);
         });
         return command;
     }

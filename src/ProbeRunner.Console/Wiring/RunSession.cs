@@ -65,7 +65,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
         var store = RunStore.OpenExisting(options.Store ?? StoreLocation.Default(context.Environment));
         var header = store.Read(runId).Header;
         var files = RunFiles.OfRecordedRun(header);
-        await using var machine = await MachineLink.ConnectAsync(connection, files.Profile, files.Dialect, PrinterOptionsOf(options), context, WireLogOf(store), cancel);
+        await using var machine = await MachineLink.ConnectAsync(connection, files.Profile, files.Dialect, PrinterOptionsOf(options, isResumed: true), context, WireLogOf(store), cancel);
         if (!machine.IsSimulated && machine.PortIdentity != header.PortIdentity)
         {
             throw new UsageException(
@@ -82,7 +82,11 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
         await using (var guard = await HeatGuard.ForAsync(files, header, machine.Link, GuardianRecordOf(store), context, cancel))
         using (var journal = openJournal())
         {
-            var settings = new RunOptions(ProgramVersion.Text, machine.IsSimulated, ShortestWait: machine.ShortestWait) { Watches = guard.Watches };
+            var settings = new RunOptions(ProgramVersion.Text, machine.IsSimulated, ShortestWait: machine.ShortestWait)
+            {
+                UnattendedHeat = await HeatPermission.DecideAsync(options, guard, files.Script, machine, store, cancel),
+                Watches = guard.Watches,
+            };
             var engine = new RunEngine(machine.Printer, PersonFor(machine), journal, files.Script, machine.Time, settings);
             using var watching = face.Begin(new BegunRun(runId, files.Script, machine, engine.Control));
             var listening = TellAsync(engine.Listen(), face.ListenerFor(machine));
@@ -142,7 +146,11 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
 
     private static string GuardianRecordOf(RunStore store) => $"{store.Path}-guardian.log";
 
-    private static PrinterOptions PrinterOptionsOf(SessionOptions options) => new() { ConfirmEveryReading = options.ConfirmEveryReading };
+    private static PrinterOptions PrinterOptionsOf(SessionOptions options, bool isResumed = false) => new()
+    {
+        ConfirmEveryReading = options.ConfirmEveryReading,
+        HeatersOffFirst = isResumed || options.Unattended,
+    };
 
     private static int ExitCodeOf(RunOutcome outcome) => outcome switch
     {

@@ -174,6 +174,9 @@ public interface IPrinter : IAsyncDisposable
     /// <summary>Switches both heaters off and reads that back.</summary>
     Task<Temperatures> HeatersOffAsync(CancellationToken cancel);
 
+    /// <summary>Whether a heater was switched on and not since confirmed off, or the controller says that one is on.</summary>
+    bool MayBeHeating { get; }
+
     /// <summary>
     /// Hands heaters-off to the operating system at once, past whatever is under way, if a heater may be on; nobody learns here whether it
     /// arrived: <see cref="HeatersOffAsync"/> reads it back. May be called beside another verb; never waits, never throws.

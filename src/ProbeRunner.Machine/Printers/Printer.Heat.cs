@@ -11,7 +11,11 @@ public sealed partial class Printer
 
     private const double MostPlausible = 500;
 
-    private volatile bool _heatWasAsked;
+    private volatile bool _nozzleWasAsked;
+    private volatile bool _bedWasAsked;
+
+    /// <inheritdoc />
+    public bool MayBeHeating => _nozzleWasAsked || _bedWasAsked || Now.Temperatures is { HeatersOff: false };
 
     /// <inheritdoc />
     public async Task<Temperatures> ReadTemperaturesAsync(CancellationToken cancel)
@@ -34,15 +38,18 @@ public sealed partial class Printer
     {
         RequireWithin("nozzle", nozzleCelsius, Profile.Heat.NozzleCapCelsius);
         RequireWithin("bed", bedCelsius, Profile.Heat.BedCapCelsius);
-        _heatWasAsked |= nozzleCelsius > 0 || bedCelsius > 0;
+        _nozzleWasAsked |= nozzleCelsius > 0;
+        _bedWasAsked |= bedCelsius > 0;
         if (nozzleCelsius is double nozzle)
         {
             await _session.SendAsync(Verb.NozzleTarget, cancel, ("celsius", nozzle));
+            _nozzleWasAsked = nozzle > 0;
         }
 
         if (bedCelsius is double bed)
         {
             await _session.SendAsync(Verb.BedTarget, cancel, ("celsius", bed));
+            _bedWasAsked = bed > 0;
         }
     }
 
@@ -65,7 +72,6 @@ public sealed partial class Printer
             found = await ReadTemperaturesAsync(cancel);
             if (found.HeatersOff)
             {
-                _heatWasAsked = false;
                 return found;
             }
         }
@@ -79,7 +85,7 @@ public sealed partial class Printer
     /// <inheritdoc />
     public bool InterjectHeatersOff()
     {
-        if (!_heatWasAsked && Now.Temperatures is not { HeatersOff: false })
+        if (!MayBeHeating)
         {
             return false;
         }

@@ -27,6 +27,8 @@ public sealed class RunEngine
     private readonly RunClock _clock;
     private readonly EventStreams _events;
     private readonly Recorder _recorder;
+    private readonly WorkInHand _work;
+    private readonly HeatWatch? _heat;
     private readonly WatchLoop _watching;
     private bool _begun;
 
@@ -48,7 +50,7 @@ public sealed class RunEngine
         ArgumentNullException.ThrowIfNull(script);
         ArgumentNullException.ThrowIfNull(time);
         ArgumentNullException.ThrowIfNull(options);
-        OrderCheck.Check(script, printer.Profile, person.IsPresent);
+        OrderCheck.Check(script, printer.Profile, person.IsPresent, options.UnattendedHeat);
         (_printer, _person, _journal, _script, _time, _options) = (printer, person, journal, script, time, options);
         _replay = new Replay(journal.ReadAll());
         if (_replay.LastOutcome is RunOutcome.Completed)
@@ -60,7 +62,11 @@ public sealed class RunEngine
         _events = new EventStreams(_clock);
         _recorder = new Recorder(journal, _clock, _replay.LastOrdinal);
         Control = new RunControl(printer.Halt, () => printer.InterjectHeatersOff());
-        _watching = new WatchLoop(options.Watches, Control, _events, time, options.ShortestWait);
+        _work = new WorkInHand(time);
+        _heat = !person.IsPresent || Heats
+            ? new HeatWatch(printer, _work, time, person.IsPresent ? null : options.UnattendedHeat.Limit, options.ShortestWait)
+            : null;
+        _watching = new WatchLoop(_heat is null ? options.Watches : [_heat, .. options.Watches], Control, _events, time, options.ShortestWait);
     }
 
     /// <summary>Hold, stop and halt, from any thread.</summary>
@@ -82,6 +88,7 @@ public sealed class RunEngine
         var restorer = new Restorer(Instruments(), _recorder, Control, _replay.State, _replay.IsResume);
         var steps = new StepSequence(_script, _printer, _replay, _recorder, _events, _journal.Header.Seed);
         using var ended = new CancellationTokenSource();
+        _heat?.Begin();
         Task watching = _watching.RunAsync(ended.Token);
         try
         {
@@ -97,9 +104,12 @@ public sealed class RunEngine
             Control.End();
             ended.Cancel(); // not CancelAsync: its callbacks would leave the thread of a virtual clock
             await watching;
+            _heat?.End();
             _events.Complete();
         }
     }
+
+    private bool Heats => _script.Steps.Any(step => step.Heats);
 
     private Instruments Instruments() => new(_printer, _person, _clock, _events, Control.Nudges, _replay.State.DatumEpoch);
 
@@ -114,14 +124,20 @@ public sealed class RunEngine
                 _events.Tell(at => new Warned(at, string.Empty, doubt));
             }
 
+            if (Heats && !_person.IsPresent)
+            {
+                _events.Tell(at => new Warned(at, string.Empty, UnattendedHeat.Caution));
+            }
+
             if (_replay.IsResume)
             {
                 await MeetAgainAsync();
             }
 
             var progress = new ProgressMeter([.. _script.Steps.Select(step => step.Plan(_printer.Profile))]);
-            var hold = new HoldRoutine(Instruments(), _recorder, Control, _time, _options.NozzleHoldLimit);
-            var bench = new Workbench(Instruments(), _replay, _recorder, Control, restorer, hold, progress);
+            var poll = new HeatPoll(_printer, _heat, Control, _time);
+            var hold = new HoldRoutine(Instruments(), _recorder, Control, _time, _options.NozzleHoldLimit, poll);
+            var bench = new Workbench(Instruments(), _replay, _recorder, Control, restorer, hold, progress, poll, _work);
             await steps.RunAsync(bench, progress);
             return new RunOutcome.Completed(steps.Summary, steps.Verdict);
         }

@@ -13,6 +13,9 @@ namespace ProbeRunner.Procedures.Engine;
 /// </param>
 public sealed record RunOptions(string ProgramVersion, bool Simulated = false, TimeSpan? HoldLimit = null, TimeSpan ShortestWait = default)
 {
+    /// <summary>Whether heaters may be on with nobody at the machine; not unless said otherwise.</summary>
+    public UnattendedHeat UnattendedHeat { get; init; } = UnattendedHeat.NotAllowed;
+
     /// <summary>What is looked at all the time while the run works.</summary>
     public ImmutableArray<IRunWatch> Watches { get; init; } = [];
 

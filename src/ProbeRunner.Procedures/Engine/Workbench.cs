@@ -5,12 +5,13 @@ using ProbeRunner.Procedures.Events;
 using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Procedures.Requests;
 using ProbeRunner.Procedures.Steps;
+using ProbeRunner.Procedures.Watches;
 
 namespace ProbeRunner.Procedures.Engine;
 
 /// <summary>The workbench of one session: replays, performs, makes durable, and gives way to hold, stop and halt between requests.</summary>
 internal sealed class Workbench(
-    Instruments instruments, Replay replay, Recorder recorder, RunControl control, Restorer restorer, HoldRoutine hold, ProgressMeter progress)
+    Instruments instruments, Replay replay, Recorder recorder, RunControl control, Restorer restorer, HoldRoutine hold, ProgressMeter progress, HeatPoll heat, WorkInHand work)
     : IWorkbench
 {
     private readonly Dictionary<(int Step, string Section), int> _retakes = [];
@@ -126,6 +127,8 @@ internal sealed class Workbench(
                 throw new RetakeSectionException("The controller let go of its motors, and the machine was homed again.");
             }
 
+            await heat.AskIfOldAsync();
+            await GiveWayAsync();
             TimeSpan began = instruments.Clock.Elapsed;
             (bool done, TReply? reply) = await AttemptAsync(request);
             if (!done)
@@ -143,23 +146,26 @@ internal sealed class Workbench(
     private async Task<(bool Done, TReply? Reply)> AttemptAsync<TReply>(Request<TReply> request)
     {
         using var cancel = new CancellationTokenSource();
-        Task<TReply> work = request.PerformAsync(instruments, cancel.Token);
-        await Task.WhenAny(work, request.CanBeLeft ? control.Attention : control.Halted);
-        if (work.IsCompleted)
+        work.Begin(request);
+        Task<TReply> performed = request.PerformAsync(instruments, cancel.Token);
+        Task left = Task.WhenAny(performed, request.CanBeLeft ? control.Attention : control.Halted);
+        await (request.MeetsMachine ? left : heat.AskWhileAsync(left));
+        work.End();
+        if (performed.IsCompleted)
         {
-            return (true, await work);
+            return (true, await performed);
         }
 
         cancel.Cancel(); // not CancelAsync: its callbacks would leave the thread of a virtual clock
         if (control.Phase == RunPhase.Halted)
         {
-            _ = work.ContinueWith(left => left.Exception, TaskScheduler.Default);
+            _ = performed.ContinueWith(abandoned => abandoned.Exception, TaskScheduler.Default);
             throw new HaltedException();
         }
 
         try
         {
-            return (true, await work);
+            return (true, await performed);
         }
         catch (OperationCanceledException)
         {

@@ -5,6 +5,8 @@ public sealed record KeepSilent(TimeSpan Time) : Request<Done>
 {
     internal override bool CanBeLeft => true;
 
+    internal override TimeSpan LongestSilence => Time + TimeSpan.FromSeconds(10);
+
     internal override async Task<Done> PerformAsync(Instruments with, CancellationToken cancel)
     {
         await with.Clock.PassAsync(Time, cancel);

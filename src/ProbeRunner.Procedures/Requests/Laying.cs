@@ -96,6 +96,8 @@ public sealed record StandStill(TimeSpan Time) : Request<Done>
 {
     internal override bool IsPhysical => true;
 
+    internal override TimeSpan LongestSilence => Time + TimeSpan.FromSeconds(30);
+
     internal override async Task<Done> PerformAsync(Instruments with, CancellationToken cancel)
     {
         await with.Printer.DwellAsync(Time, cancel);

@@ -10,8 +10,7 @@ internal sealed class DescriptorPump
 {
     private readonly Lock _gate = new();
     private readonly int _descriptor;
-    private readonly int _wakeReader;
-    private readonly int _wakeWriter;
+    private readonly WakePipe _wake;
     private readonly Func<Exception> _whenLost;
     private readonly Thread _thread;
     private readonly TaskCompletionSource _ended = new(TaskCreationOptions.RunContinuationsAsynchronously);
@@ -24,17 +23,16 @@ internal sealed class DescriptorPump
     /// <param name="name">The thread's name.</param>
     /// <param name="whenLost">What reads and writes get once the far end is gone.</param>
     /// <param name="continueOnPump">Whether a waiting reader without a context continues on this thread; it must be quick then.</param>
-    public unsafe DescriptorPump(int descriptor, string name, Func<Exception> whenLost, bool continueOnPump)
+    public DescriptorPump(int descriptor, string name, Func<Exception> whenLost, bool continueOnPump)
     {
-        int* ends = stackalloc int[2];
-        if (Libc.Pipe(ends, Libc.NonBlocking | Libc.CloseOnExec) != 0)
+        if (WakePipe.Open() is not { } wake)
         {
             int error = Libc.LastError;
             _ = Libc.Close(descriptor);
             throw new IOException($"No pipe could be made for {name} (error {error}).");
         }
 
-        (_wakeReader, _wakeWriter) = (ends[0], ends[1]);
+        _wake = wake;
         _descriptor = descriptor;
         _whenLost = whenLost;
         Incoming = new ByteQueue(continueOnPump);
@@ -174,7 +172,7 @@ internal sealed class DescriptorPump
     {
         Libc.PollEntry* entries = stackalloc Libc.PollEntry[2];
         entries[0] = new Libc.PollEntry { Descriptor = _descriptor, Events = EventsWanted() };
-        entries[1] = new Libc.PollEntry { Descriptor = _wakeReader, Events = Libc.PollIn };
+        entries[1] = new Libc.PollEntry { Descriptor = _wake.Reader, Events = Libc.PollIn };
         if (Libc.Poll(entries, 2, -1) < 0)
         {
             return Libc.LastError == Errno.Interrupted;
@@ -182,8 +180,7 @@ internal sealed class DescriptorPump
 
         if (entries[1].Returned != 0)
         {
-            byte* drain = stackalloc byte[64];
-            _ = Libc.Read(_wakeReader, drain, 64);
+            _wake.Drain();
             lock (_gate)
             {
                 if (_isStopping)
@@ -284,14 +281,13 @@ internal sealed class DescriptorPump
         return written;
     }
 
-    private unsafe void Wake()
+    private void Wake()
     {
         lock (_gate)
         {
             if (!_isClosed)
             {
-                byte one = 1;
-                _ = Libc.Write(_wakeWriter, &one, 1);
+                _wake.Wake();
             }
         }
     }
@@ -305,8 +301,7 @@ internal sealed class DescriptorPump
             writing = _writing;
             _writing = null;
             _ = Libc.Close(_descriptor);
-            _ = Libc.Close(_wakeReader);
-            _ = Libc.Close(_wakeWriter);
+            _wake.Close();
         }
 
         writing?.TrySetException(_whenLost());

@@ -50,6 +50,9 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
 
     public double BedTarget { get; private set; }
 
+    /// <summary>What the nozzle's sensor reads; null for a heater that is at its target at once.</summary>
+    public Func<double>? NozzleCelsius { get; set; }
+
     public bool SoftLimitsOn { get; private set; } = true;
 
     public bool HeatersObey { get; set; } = true;
@@ -288,6 +291,11 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
     public Task SetHeaterTargetsAsync(double? nozzleCelsius, double? bedCelsius, CancellationToken cancel) => DoAsync("heat", 0.05, cancel, () =>
         (NozzleTarget, BedTarget) = (nozzleCelsius ?? NozzleTarget, bedCelsius ?? BedTarget));
 
+    /// <summary>The controller's own limit for silence has passed.</summary>
+    public void ControllerSwitchesHeatersOff() => (NozzleTarget, BedTarget) = (0, 0);
+
+    public bool MayBeHeating => NozzleTarget > 0 || BedTarget > 0;
+
     public bool InterjectHeatersOff()
     {
         if (NozzleTarget == 0 && BedTarget == 0)
@@ -330,7 +338,7 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
 
     public ValueTask DisposeAsync() => ValueTask.CompletedTask;
 
-    private Temperatures Heat() => new(Math.Max(21, NozzleTarget), NozzleTarget, Math.Max(21, BedTarget), BedTarget, time.GetUtcNow());
+    private Temperatures Heat() => new(NozzleCelsius?.Invoke() ?? Math.Max(21, NozzleTarget), NozzleTarget, Math.Max(21, BedTarget), BedTarget, time.GetUtcNow());
 
     private void Demand(Axes axes) => Assert.Equal(axes, _homed & axes);
 

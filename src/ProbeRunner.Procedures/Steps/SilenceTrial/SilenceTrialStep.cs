@@ -1,5 +1,6 @@
 using ProbeRunner.Machine.Heat;
 using ProbeRunner.Machine.Profiles;
+using ProbeRunner.Machine.Settings;
 using ProbeRunner.Machine.Toml;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Engine;
@@ -46,6 +47,7 @@ internal sealed class SilenceTrialStep(SilenceTrialParameters parameters) : Step
 
     private async Task<StepConclusion> TryAsync(StepContext context)
     {
+        ControllerIdentity controller = await context.DoAsync(new Identify());
         await context.DoAsync(new SetHeaterTargets(parameters.NozzleCelsius, parameters.BedCelsius));
         Temperatures before = await context.DoAsync(new ReadTemperatures());
         if (before.NozzleTargetCelsius <= 0 || before.BedTargetCelsius <= 0)
@@ -57,16 +59,16 @@ internal sealed class SilenceTrialStep(SilenceTrialParameters parameters) : Step
         await context.DoAsync(new KeepSilent(parameters.Silence));
         Temperatures after = await context.DoAsync(new ReadTemperatures());
         await context.DoAsync(new SetHeaterTargets(0, 0));
-        return Judge(after);
+        return Judge(controller, after);
     }
 
-    private SilenceTrialConclusion Judge(Temperatures after)
+    private SilenceTrialConclusion Judge(ControllerIdentity controller, Temperatures after)
     {
         double seconds = parameters.Silence.TotalSeconds;
         if (after.HeatersOff)
         {
             return new SilenceTrialConclusion(
-                Verdicts.Fit(FormattableString.Invariant($"After {seconds:0} s of silence the controller had switched both heaters off by itself.")), [], seconds, SwitchedOff: true);
+                Verdicts.Fit(FormattableString.Invariant($"After {seconds:0} s of silence the controller had switched both heaters off by itself.")), [], controller, seconds, SwitchedOff: true);
         }
 
         var finding = new Finding(
@@ -77,6 +79,6 @@ internal sealed class SilenceTrialStep(SilenceTrialParameters parameters) : Step
             1,
             FormattableString.Invariant($"After {seconds:0} s of silence it still said nozzle target {after.NozzleTargetCelsius:0}, bed target {after.BedTargetCelsius:0} degC."),
             "Never heat this machine with nobody there: if the computer lost power, it would stay hot. Where the controller has such a limit, switch it on, following its maker's instructions, and try again.");
-        return new SilenceTrialConclusion(Verdicts.NotFit(finding.Title), [finding], seconds, SwitchedOff: false);
+        return new SilenceTrialConclusion(Verdicts.NotFit(finding.Title), [finding], controller, seconds, SwitchedOff: false);
     }
 }
