@@ -60,7 +60,7 @@ internal sealed class DescriptorPump
                 throw new InvalidOperationException("Two writes at once on one link.");
             }
 
-            int taken = WriteSome(bytes.Span);
+            int taken = Writing.Some(_descriptor, bytes.Span);
             if (taken == bytes.Length)
             {
                 return ValueTask.CompletedTask;
@@ -89,11 +89,11 @@ internal sealed class DescriptorPump
                 return false;
             }
 
-            int taken = WriteSome(bytes);
+            int taken = Writing.Some(_descriptor, bytes);
             if (taken >= 0 && taken < bytes.Length)
             {
                 _ = Libc.Control(_descriptor, Terminal.Flush, Terminal.FlushOutput);
-                int more = WriteSome(bytes[taken..]);
+                int more = Writing.Some(_descriptor, bytes[taken..]);
                 taken = more < 0 ? more : taken + more;
             }
 
@@ -232,7 +232,7 @@ internal sealed class DescriptorPump
         {
             if (_writing is not null)
             {
-                int taken = WriteSome(_unwritten.Span);
+                int taken = Writing.Some(_descriptor, _unwritten.Span);
                 if (taken < 0)
                 {
                     return false;
@@ -249,36 +249,6 @@ internal sealed class DescriptorPump
 
         done?.TrySetResult();
         return true;
-    }
-
-    /// <returns>Bytes taken, 0 when there is no room, -1 when the far end is gone.</returns>
-    private unsafe int WriteSome(ReadOnlySpan<byte> bytes)
-    {
-        int written = 0;
-        fixed (byte* start = bytes)
-        {
-            while (written < bytes.Length)
-            {
-                nint count = Libc.Write(_descriptor, start + written, (nuint)(bytes.Length - written));
-                if (count >= 0)
-                {
-                    written += (int)count;
-                    continue;
-                }
-
-                switch (Libc.LastError)
-                {
-                    case Errno.Interrupted:
-                        continue;
-                    case Errno.TryAgain:
-                        return written;
-                    default:
-                        return -1;
-                }
-            }
-        }
-
-        return written;
     }
 
     private void Wake()
