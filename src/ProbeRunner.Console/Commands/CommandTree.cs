@@ -66,6 +66,8 @@ internal static class CommandTree
             ResumeCommand.Create(context),
             RestoreCommand.Create(context),
             PatternCommand.Create(context),
+            FollowCommands.Watch(context),
+            FollowCommands.Stop(context),
             RecordCommands.Runs(context),
             RecordCommands.Show(context),
             CompareCommand.Create(context),

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using ProbeRunner.Console.Notices;
 using ProbeRunner.Console.Wiring;
 
 namespace ProbeRunner.Console.Commands;
@@ -22,6 +23,14 @@ internal sealed class SessionOptionSet
         HelpName = "MINUTES",
     };
 
+    private readonly Option<string?> notifyCommand = new("--notify-command")
+    {
+        Description = "A shell command that gets a JSON notice on its standard input when the run ends, stops or waits for a person.",
+        HelpName = "CMD",
+    };
+
+    private readonly Option<string?> notifyUrl = new("--notify-url") { Description = "Where that notice is posted.", HelpName = "URL" };
+
     private readonly Option<bool> confirm = new("--confirm-readings")
     {
         Description = "Confirm every reading by a second agreeing touch; takes twice the time, for a link that damages replies.",
@@ -30,7 +39,7 @@ internal sealed class SessionOptionSet
     /// <summary>Adds them to a command.</summary>
     public void AddTo(Command command)
     {
-        foreach (var option in new Option[] { unattended, allowHeat, answers, store, folder, json, confirm })
+        foreach (var option in new Option[] { unattended, allowHeat, notifyCommand, notifyUrl, answers, store, folder, json, confirm })
         {
             command.Options.Add(option);
         }
@@ -43,6 +52,7 @@ internal sealed class SessionOptionSet
         parsed.GetValue(answers),
         parsed.GetValue(unattended),
         CheckedMinutes(parsed.GetValue(allowHeat)),
+        NoticeSettings.Of(parsed.GetValue(notifyCommand), parsed.GetValue(notifyUrl)),
         parsed.GetValue(json),
         parsed.GetValue(folder) ?? ".",
         parsed.GetValue(confirm));

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using ProbeRunner.Console.Notices;
 
 namespace ProbeRunner.Console.Guardian;
 
@@ -10,8 +11,9 @@ namespace ProbeRunner.Console.Guardian;
 /// <param name="DialectText">What the controller understands.</param>
 /// <param name="RecordFile">Where it writes down what it did; null for nowhere.</param>
 /// <param name="HangSeconds">How long the main process may give no sign of life.</param>
+/// <param name="Notices">Whom to tell that it had to act.</param>
 internal sealed record GuardianPlan(
-    int MainProcess, string RunId, string MachineName, string PortName, string DialectText, string? RecordFile, double HangSeconds)
+    int MainProcess, string RunId, string MachineName, string PortName, string DialectText, string? RecordFile, double HangSeconds, NoticeSettings Notices)
 {
     /// <summary>
     /// Longer than a busy computer pauses a program, short enough that the heaters are off ten seconds after a hang began: six seconds of

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Runtime.InteropServices;
 using System.Runtime.Versioning;
+using ProbeRunner.Console.Notices;
 using ProbeRunner.Machine.Dialects;
 using ProbeRunner.Machine.LastResorts;
 using ProbeRunner.Machine.Toml;
@@ -79,7 +80,11 @@ internal sealed class GuardianProgram(Stream told, TextWriter answers, TextWrite
             report = new LastResortReport(Sent: false, ConfirmedOff: false, Last: null);
         }
 
-        Tell(plan, $"{Cause(fate)} {report.Words} When the machine is well: proberunner resume {plan.RunId}");
+        var what = $"{Cause(fate)} {report.Words} When the machine is well: proberunner resume {plan.RunId}";
+        Tell(plan, what);
+        var alarm = report.ConfirmedOff ? "" : report.Words;
+        await new NoticeSender(plan.Notices, messages, time).SendAsync(
+            new Notice("guardian", plan.RunId, plan.MachineName, "faulted", ExitCodes.MachineFailed, what, alarm, time.GetUtcNow()));
         return report.ConfirmedOff ? ExitCodes.Fit : ExitCodes.MachineFailed;
     }
 

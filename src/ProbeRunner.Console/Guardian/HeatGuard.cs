@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ProbeRunner.Console.Commands;
+using ProbeRunner.Console.Notices;
 using ProbeRunner.Console.Wiring;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Journal;
@@ -28,10 +29,11 @@ internal sealed class HeatGuard : IAsyncDisposable
     /// <param name="header">The run.</param>
     /// <param name="link">The line to the controller.</param>
     /// <param name="recordFile">Where the guardian writes down what it did.</param>
+    /// <param name="notices">Whom the guardian tells.</param>
     /// <param name="context">The program's surroundings.</param>
     /// <param name="cancel">Ends the attempt.</param>
     public static async Task<HeatGuard> ForAsync(
-        RunFiles files, RunHeader header, ILink link, string recordFile, ProgramContext context, CancellationToken cancel)
+        RunFiles files, RunHeader header, ILink link, string recordFile, NoticeSettings notices, ProgramContext context, CancellationToken cancel)
     {
         if (!files.Script.Steps.Any(step => step.Heats))
         {
@@ -46,7 +48,7 @@ internal sealed class HeatGuard : IAsyncDisposable
         try
         {
             var plan = new GuardianPlan(
-                Environment.ProcessId, header.RunId, header.MachineName, link.Name, files.DialectText, recordFile, GuardianPlan.UsualHangSeconds);
+                Environment.ProcessId, header.RunId, header.MachineName, link.Name, files.DialectText, recordFile, GuardianPlan.UsualHangSeconds, notices);
             return new HeatGuard(await HeatGuardian.StartAsync(inheritable, plan, context.Time, cancel), null);
         }
         catch (ChildStartException failure)

@@ -2,7 +2,9 @@ using System.Threading.Channels;
 using ProbeRunner.Console.Commands;
 using ProbeRunner.Console.Guardian;
 using ProbeRunner.Console.Narration;
+using ProbeRunner.Console.Notices;
 using ProbeRunner.Console.Operators;
+using ProbeRunner.Console.Watches;
 using ProbeRunner.Machine.Printers;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Engine;
@@ -40,10 +42,11 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
 
     /// <summary>Puts the settings back that a recorded run found at its preflight; a recorded run of its own.</summary>
     /// <returns>One of <see cref="ExitCodes"/>.</returns>
-    public async Task<int> RestoreAsync(string runId, Connection connection, CancellationToken cancel)
+    public async Task<int> RestoreAsync(string runId, Connection.ToPort given, CancellationToken cancel)
     {
         var store = RunStore.OpenExisting(options.Store ?? StoreLocation.Default(context.Environment));
         var earlier = store.Read(runId);
+        var connection = Found(given, earlier.Header);
         var found = earlier.Conclusion<PreflightConclusion>()
             ?? throw new UsageException($"Run {runId} has no preflight on record, so what the controller's settings were is not known. Nothing was changed.");
         var files = RunFiles.OfRecordedRun(earlier.Header) with { Script = RestoreParameters.Of(runId, found).Script() };
@@ -60,10 +63,11 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
 
     /// <summary>Takes up a run that was cut off.</summary>
     /// <returns>One of <see cref="ExitCodes"/>.</returns>
-    public async Task<int> ResumeAsync(string runId, Connection connection, CancellationToken cancel)
+    public async Task<int> ResumeAsync(string runId, Connection.ToPort given, CancellationToken cancel)
     {
         var store = RunStore.OpenExisting(options.Store ?? StoreLocation.Default(context.Environment));
         var header = store.Read(runId).Header;
+        var connection = Found(given, header);
         var files = RunFiles.OfRecordedRun(header);
         await using var machine = await MachineLink.ConnectAsync(connection, files.Profile, files.Dialect, PrinterOptionsOf(options, isResumed: true), context, WireLogOf(store), cancel);
         if (!machine.IsSimulated && machine.PortIdentity != header.PortIdentity)
@@ -75,27 +79,35 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
         return await RunAsync(machine, files, header, () => store.OpenForResume(runId), store, cancel);
     }
 
+    /// <summary>A stable name leads to the port wherever it is plugged in now.</summary>
+    private static Connection.ToPort Found(Connection.ToPort given, RunHeader header) =>
+        given.Port.Length > 0 ? given : given with { Port = header.PortIdentity };
+
     private async Task<int> RunAsync(MachineLink machine, RunFiles files, RunHeader header, Func<RunJournal> openJournal, RunStore store, CancellationToken cancel)
     {
         RunOutcome outcome;
         var runId = header.RunId;
-        await using (var guard = await HeatGuard.ForAsync(files, header, machine.Link, GuardianRecordOf(store), context, cancel))
+        await using (var guard = await HeatGuard.ForAsync(files, header, machine.Link, GuardianRecordOf(store), options.Notices, context, cancel))
         using (var journal = openJournal())
         {
             var settings = new RunOptions(ProgramVersion.Text, machine.IsSimulated, ShortestWait: machine.ShortestWait)
             {
                 UnattendedHeat = await HeatPermission.DecideAsync(options, guard, files.Script, machine, store, cancel),
-                Watches = guard.Watches,
+                Watches = [.. guard.Watches, new StopRequestWatch(store, runId, context.Time), DiskWatch.Of(store.Path, context.Time), new ClockWatch(context.Time)],
             };
             var engine = new RunEngine(machine.Printer, PersonFor(machine), journal, files.Script, machine.Time, settings);
             using var watching = face.Begin(new BegunRun(runId, files.Script, machine, engine.Control));
-            var listening = TellAsync(engine.Listen(), face.ListenerFor(machine));
+            using var notices = new RunNotices(new NoticeSender(options.Notices, context.Error, context.Time), runId, header.MachineName, context.Time);
+            var listening = Task.WhenAll(
+                TellAsync(engine.Listen(), face.ListenerFor(machine)),
+                options.Notices.AreEmpty ? Task.CompletedTask : TellAsync(engine.Listen(), notices));
             outcome = await engine.RunAsync();
             await guard.EndAsync(outcome);
             await listening;
+            await notices.EndAsync(outcome);
         }
 
-        var exitCode = ExitCodeOf(outcome);
+        var exitCode = ExitCodes.Of(outcome);
         face.End(new EndedRun(runId, outcome, exitCode, WriteReport(store, runId), store.Path));
         return exitCode;
     }
@@ -150,13 +162,5 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
     {
         ConfirmEveryReading = options.ConfirmEveryReading,
         HeatersOffFirst = isResumed || options.Unattended,
-    };
-
-    private static int ExitCodeOf(RunOutcome outcome) => outcome switch
-    {
-        RunOutcome.Completed { Verdict.State: VerdictWord.Fit } => ExitCodes.Fit,
-        RunOutcome.Completed => ExitCodes.NotFit,
-        RunOutcome.Faulted => ExitCodes.MachineFailed,
-        _ => ExitCodes.StoppedByOperator,
     };
 }

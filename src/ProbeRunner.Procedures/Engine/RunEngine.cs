@@ -131,7 +131,7 @@ public sealed class RunEngine
 
             if (_replay.IsResume)
             {
-                await MeetAgainAsync();
+                await new Reunion(_printer, _replay).MeetAsync();
             }
 
             var progress = new ProgressMeter([.. _script.Steps.Select(step => step.Plan(_printer.Profile))]);
@@ -148,23 +148,6 @@ public sealed class RunEngine
         catch (Exception failure)
         {
             return Outcomes.Of(failure, steps.Verdict);
-        }
-    }
-
-    /// <summary>On a resume, before anything else: heaters off, and the same machine as before.</summary>
-    private async Task MeetAgainAsync()
-    {
-        await _printer.HeatersOffAsync(CancellationToken.None);
-        ControllerIdentity now = await _printer.IdentifyAsync(CancellationToken.None);
-        if (_replay.Identity is { } recorded)
-        {
-            ControllerIdentity then = JournalJson.Read<ControllerIdentity>(recorded);
-            if ((then.Firmware, then.MachineName, then.SerialNumber) != (now.Firmware, now.MachineName, now.SerialNumber))
-            {
-                throw new ResumeRefusedException(
-                    $"This is not the machine that the run was begun on: it was \"{then.MachineName}\" {then.Firmware} {then.SerialNumber}, "
-                    + $"now it is \"{now.MachineName}\" {now.Firmware} {now.SerialNumber}. Nothing has moved. Connect the right machine, or start a new run.");
-            }
         }
     }
 

@@ -13,7 +13,8 @@ public interface IRunWatch
 /// <summary>What a watch saw.</summary>
 /// <param name="Stop">Why the run must stop, in sentences: what happened, what it means, what to do; null when it may go on.</param>
 /// <param name="Warning">What a person should know, told once; null when there is nothing.</param>
-public readonly record struct Sight(string? Stop, string? Warning = null)
+/// <param name="Asked">Who asked, from elsewhere, that the run be stopped in order, in a sentence; null when nobody did.</param>
+public readonly record struct Sight(string? Stop, string? Warning = null, string? Asked = null)
 {
     /// <summary>All is well.</summary>
     public static Sight Well => default;

@@ -63,6 +63,11 @@ internal sealed class WatchLoop(ImmutableArray<IRunWatch> watches, RunControl co
             events.Tell(at => new Warned(at, string.Empty, warning));
         }
 
+        if (sight.Asked is { } asked)
+        {
+            control.Stop(asked);
+        }
+
         if (sight.Stop is { } why)
         {
             control.Fail(why);
