@@ -1,6 +1,5 @@
 using System.Threading.Channels;
 using ProbeRunner.Machine.Printers;
-using ProbeRunner.Machine.Settings;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Events;
 using ProbeRunner.Procedures.Journal;

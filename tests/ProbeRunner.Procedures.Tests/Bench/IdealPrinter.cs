@@ -61,6 +61,8 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
 
     public string MachineName { get; set; } = "bench";
 
+    public string StepsPerMmZ { get; set; } = "400.00 steps/mm";
+
     public ControllerAbilities Abilities { get; set; } = new(true, true, true, true, true, true);
 
     /// <summary>Nozzle tip above the bed under it, mm.</summary>
@@ -98,7 +100,7 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
         return new SettingsReport(
             ImmutableSortedDictionary<string, string>.Empty
                 .Add("probe offset Z", FormattableString.Invariant($"{Offset.Z:0.000} mm"))
-                .Add("steps per mm X", "80.00 steps/mm").Add("steps per mm Y", "80.00 steps/mm").Add("steps per mm Z", "400.00 steps/mm"),
+                .Add("steps per mm X", "80.00 steps/mm").Add("steps per mm Y", "80.00 steps/mm").Add("steps per mm Z", StepsPerMmZ),
             []);
     }
 
