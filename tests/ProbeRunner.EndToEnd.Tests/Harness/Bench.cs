@@ -46,7 +46,7 @@ internal sealed class Bench : IAsyncDisposable
     public ProgramProcess ResumeWithoutPort(string run) => ProgramProcess.Console(["resume", run, .. Common.Skip(2)]);
 
     /// <summary>The id of a run that has just begun.</summary>
-    public async Task<string> RunIdAsync(ProgramProcess run)
+    public static async Task<string> RunIdAsync(ProgramProcess run)
     {
         var started = await run.LineAsync(line => line.Contains("run-started", StringComparison.Ordinal));
         return System.Text.Json.JsonDocument.Parse(started).RootElement.GetProperty("run").GetString()!;

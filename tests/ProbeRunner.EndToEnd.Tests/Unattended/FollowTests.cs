@@ -11,7 +11,7 @@ public sealed class FollowTests
     {
         await using var bench = await Bench.StartAsync(speed: "20");
         await using var run = bench.Begin("grid");
-        var id = await bench.RunIdAsync(run);
+        var id = await Bench.RunIdAsync(run);
         await run.LineAsync(line => line.Contains("\"reading\"", StringComparison.Ordinal));
         await using var watching = ProgramProcess.Console(["watch", id, "--store", bench.Store, "--json"]);
         await watching.LineAsync(line => line.Contains("\"reading\"", StringComparison.Ordinal));
@@ -33,7 +33,7 @@ public sealed class FollowTests
     {
         await using var bench = await Bench.StartAsync(speed: "20");
         await using var run = bench.Begin("grid");
-        var id = await bench.RunIdAsync(run);
+        var id = await Bench.RunIdAsync(run);
         await run.LineAsync(line => line.Contains("\"reading\"", StringComparison.Ordinal));
         await run.KillAsync();
 
@@ -64,7 +64,7 @@ public sealed class FollowTests
     {
         await using var bench = await Bench.StartAsync();
         await using var run = bench.Begin("grid", "--set", "grid.columns=6", "--set", "grid.rows=5");
-        var id = await bench.RunIdAsync(run);
+        var id = await Bench.RunIdAsync(run);
         await run.LineAsync(line => line.Contains("\"reading\"", StringComparison.Ordinal));
         await run.KillAsync();
 
