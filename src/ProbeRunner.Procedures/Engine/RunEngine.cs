@@ -134,7 +134,7 @@ public sealed class RunEngine
             }
 
             var progress = new ProgressMeter([.. _script.Steps.Select(step => step.Plan(_printer.Profile))]);
-            var poll = new HeatPoll(_printer, _heat, Control, _time);
+            var poll = new HeatPoll(_printer, _heat, Control, _time, evenCold: !_person.IsPresent);
             var hold = new HoldRoutine(Instruments(), _recorder, Control, _time, _options.NozzleHoldLimit, poll);
             var bench = new Workbench(Instruments(), _replay, _recorder, Control, restorer, hold, progress, poll, _work);
             await steps.RunAsync(bench, progress);

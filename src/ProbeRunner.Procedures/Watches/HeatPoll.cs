@@ -8,12 +8,13 @@ namespace ProbeRunner.Procedures.Watches;
 /// <param name="watch">What looks at the reports; null when nobody has to, since no heater can be on.</param>
 /// <param name="control">Stops the run.</param>
 /// <param name="time">The clock.</param>
-internal sealed class HeatPoll(IPrinter printer, HeatWatch? watch, RunControl control, TimeProvider time)
+/// <param name="evenCold">Whether a heater that is off is asked after too, because nobody would see it rise. A person may have halted the machine on purpose.</param>
+internal sealed class HeatPoll(IPrinter printer, HeatWatch? watch, RunControl control, TimeProvider time, bool evenCold)
 {
     /// <summary>Asks if the last report is old or in doubt.</summary>
     public async Task AskIfOldAsync()
     {
-        if (watch is { WantsReport: true })
+        if ((evenCold || printer.MayBeHeating) && watch is { WantsReport: true })
         {
             watch.Take(await printer.ReadTemperaturesAsync(CancellationToken.None));
             if (watch.Look().Stop is { } why)
@@ -31,7 +32,7 @@ internal sealed class HeatPoll(IPrinter printer, HeatWatch? watch, RunControl co
             using var cancel = new CancellationTokenSource();
             await Task.WhenAny(waited, Task.Delay(HeatWatch.AskAfter, time, cancel.Token));
             cancel.Cancel(); // not CancelAsync: its callbacks would leave the thread of a virtual clock
-            if (!waited.IsCompleted && printer.MayBeHeating)
+            if (!waited.IsCompleted)
             {
                 await AskIfOldAsync();
             }
