@@ -42,7 +42,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
 
     /// <summary>Puts the settings back that a recorded run found at its preflight; a recorded run of its own.</summary>
     /// <returns>One of <see cref="ExitCodes"/>.</returns>
-    public async Task<int> RestoreAsync(string runId, Connection.ToPort given, CancellationToken cancel)
+    public async Task<int> RestoreAsync(string runId, Connection given, CancellationToken cancel)
     {
         var store = RunStore.OpenExisting(options.Store ?? StoreLocation.Default(context.Environment));
         var earlier = store.Read(runId);
@@ -63,7 +63,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
 
     /// <summary>Takes up a run that was cut off.</summary>
     /// <returns>One of <see cref="ExitCodes"/>.</returns>
-    public async Task<int> ResumeAsync(string runId, Connection.ToPort given, CancellationToken cancel)
+    public async Task<int> ResumeAsync(string runId, Connection given, CancellationToken cancel)
     {
         var store = RunStore.OpenExisting(options.Store ?? StoreLocation.Default(context.Environment));
         var header = store.Read(runId).Header;
@@ -80,8 +80,8 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
     }
 
     /// <summary>A stable name leads to the port wherever it is plugged in now.</summary>
-    private static Connection.ToPort Found(Connection.ToPort given, RunHeader header) =>
-        given.Port.Length > 0 ? given : given with { Port = header.PortIdentity };
+    private static Connection Found(Connection given, RunHeader header) =>
+        given is Connection.ToPort { Port: "" } unsaid ? unsaid with { Port = header.PortIdentity } : given;
 
     private async Task<int> RunAsync(MachineLink machine, RunFiles files, RunHeader header, Func<RunJournal> openJournal, RunStore store, CancellationToken cancel)
     {
