@@ -122,7 +122,10 @@ internal sealed class Workbench(
         while (true)
         {
             await GiveWayAsync();
-            if (await restorer.RestoreForAsync(request, _step) && _section is { Retake: not Retake.Continue } && _sectionFacts is not null)
+            work.BeginRestoring();
+            bool hasHomed = await restorer.RestoreForAsync(request, _step);
+            work.End();
+            if (hasHomed && _section is { Retake: not Retake.Continue } && _sectionFacts is not null)
             {
                 throw new RetakeSectionException("The controller let go of its motors, and the machine was homed again.");
             }

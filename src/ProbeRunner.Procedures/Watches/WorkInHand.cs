@@ -5,25 +5,25 @@ namespace ProbeRunner.Procedures.Watches;
 /// <summary>What the machine is doing just now, for the watches: while it is busy, its reports may stop.</summary>
 internal sealed class WorkInHand(TimeProvider time)
 {
+    /// <summary>What the engine does by itself before a request, homing above all, takes no longer than a homing.</summary>
+    private static readonly TimeSpan Restoring = TimeSpan.FromMinutes(6);
+
     private readonly Lock _gate = new();
-    private Request? _request;
+    private TimeSpan? _longestSilence;
     private long _idleSince = time.GetTimestamp();
 
     /// <summary>A request is performed from now on.</summary>
-    public void Begin(Request request)
-    {
-        lock (_gate)
-        {
-            _request = request.MeetsMachine ? request : null;
-        }
-    }
+    public void Begin(Request request) => Set(request.MeetsMachine ? request.LongestSilence : null);
+
+    /// <summary>The machine is brought back to where a resumed run left it.</summary>
+    public void BeginRestoring() => Set(Restoring);
 
     /// <summary>It is done; the next report can be asked for now.</summary>
     public void End()
     {
         lock (_gate)
         {
-            (_request, _idleSince) = (null, time.GetTimestamp());
+            (_longestSilence, _idleSince) = (null, time.GetTimestamp());
         }
     }
 
@@ -34,9 +34,17 @@ internal sealed class WorkInHand(TimeProvider time)
     {
         lock (_gate)
         {
-            return _request is { } request
-                ? age > allowed + request.LongestSilence
+            return _longestSilence is { } busy
+                ? age > allowed + busy
                 : age > allowed && time.GetElapsedTime(_idleSince) > allowed;
+        }
+    }
+
+    private void Set(TimeSpan? longestSilence)
+    {
+        lock (_gate)
+        {
+            _longestSilence = longestSilence;
         }
     }
 }

@@ -20,6 +20,7 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
     private Axes _homed;
     private int _epoch;
     private bool _busy;
+    private Temperatures? _heard;
     private bool _halted;
     private int _homings;
 
@@ -72,7 +73,7 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
 
     public MachineProfile Profile => profile;
 
-    public PrinterSnapshot Now => new(_homed, _epoch, null, false, ProbeState.Open, false, SoftLimitsOn, null, 0);
+    public PrinterSnapshot Now => new(_homed, _epoch, null, false, ProbeState.Open, false, SoftLimitsOn, _heard, 0);
 
     public string MeshStartCodeLine => "MESH ON";
 
@@ -340,7 +341,12 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
 
     public ValueTask DisposeAsync() => ValueTask.CompletedTask;
 
-    private Temperatures Heat() => new(NozzleCelsius?.Invoke() ?? Math.Max(21, NozzleTarget), NozzleTarget, Math.Max(21, BedTarget), BedTarget, time.GetUtcNow());
+    private Temperatures Heat()
+    {
+        var heat = new Temperatures(NozzleCelsius?.Invoke() ?? Math.Max(21, NozzleTarget), NozzleTarget, Math.Max(21, BedTarget), BedTarget, time.GetUtcNow());
+        _heard = heat;
+        return heat;
+    }
 
     private void Demand(Axes axes) => Assert.Equal(axes, _homed & axes);
 
