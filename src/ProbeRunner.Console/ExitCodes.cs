@@ -1,3 +1,5 @@
+using ProbeRunner.Procedures.Conclusions;
+
 namespace ProbeRunner.Console;
 
 /// <summary>What the program tells its caller by its exit code.</summary>
@@ -20,4 +22,13 @@ internal static class ExitCodes
 
     /// <summary>An error of the program itself.</summary>
     public const int InternalError = 5;
+
+    /// <summary>The code of a run that ended so.</summary>
+    public static int Of(RunOutcome outcome) => outcome switch
+    {
+        RunOutcome.Completed { Verdict.State: VerdictWord.Fit } => Fit,
+        RunOutcome.Completed => NotFit,
+        RunOutcome.Faulted => MachineFailed,
+        _ => StoppedByOperator,
+    };
 }

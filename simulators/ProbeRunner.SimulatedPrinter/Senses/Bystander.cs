@@ -16,6 +16,7 @@ namespace ProbeRunner.SimulatedPrinter.Senses;
 /// <item><term><c>push head</c></term><description>gently, by hand: <c>free</c> when the motors have let go, <c>holds</c></description></item>
 /// <item><term><c>look end SWITCH</c></term><description>whether the machine stands at the end of travel where a switch of that name is: <c>there</c>, <c>away</c></description></item>
 /// <item><term><c>look pin</c></term><description><c>extended</c> or <c>retracted</c></description></item>
+/// <item><term><c>look heaters</c></term><description>their lamps: <c>off</c>, <c>nozzle</c>, <c>bed</c>, <c>both</c></description></item>
 /// <item><term><c>look patch X Y</c></term><description>the plastic laid last near a place: <c>gaps</c>, <c>good</c>, <c>ridges</c>, <c>nothing</c></description></item>
 /// <item><term><c>mark here</c></term><description>draws a cross on the bed where the nozzle points, as well as a hand can: <c>ok</c></description></item>
 /// <item><term><c>look mark</c></term><description>where the probe's tip is, seen from the cross: <c>left</c>, <c>right</c>, <c>front</c>, <c>back</c> (the larger), <c>over</c>; <c>no mark</c></description></item>
@@ -65,6 +66,7 @@ internal sealed class Bystander(Scenario scenario, PrinterBody body, ControllerS
             ["look", "pin"] => body.Probe.IsExtended ? "extended" : "retracted",
             ["push", "head"] => body.MotorsHold ? "holds" : "free",
             ["look", "end", var name, ..] => LookAtEnd(name),
+            ["look", "heaters"] => LookAtHeaters(),
             ["look", "patch", var x, var y] => LookAtPatch(x, y),
             ["mark", "here"] => Do(() => _mark = (body.Motor.X + Unsteady(HandSdMm), body.Motor.Y + Unsteady(HandSdMm))),
             ["look", "mark"] => LookAtMark(),
@@ -153,6 +155,14 @@ internal sealed class Bystander(Scenario scenario, PrinterBody body, ControllerS
         "y" => body.Motor.Y <= scenario.Travel.MinY ? "there" : "away",
         "z" => body.Motor.Z <= 0 ? "there" : "away",
         _ => "? there is no such end",
+    };
+
+    private string LookAtHeaters() => (body.Expansion.NozzleTargetCelsius > 0, body.Expansion.BedTargetCelsius > 0) switch
+    {
+        (true, true) => "both",
+        (true, false) => "nozzle",
+        (false, true) => "bed",
+        _ => "off",
     };
 
     /// <summary>How far a hand or an eye is off this time, mm.</summary>

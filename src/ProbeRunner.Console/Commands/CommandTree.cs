@@ -1,5 +1,6 @@
 using System.CommandLine;
 using ProbeRunner.Console.Analyse;
+using ProbeRunner.Console.Guardian;
 
 namespace ProbeRunner.Console.Commands;
 
@@ -65,6 +66,8 @@ internal static class CommandTree
             ResumeCommand.Create(context),
             RestoreCommand.Create(context),
             PatternCommand.Create(context),
+            FollowCommands.Watch(context),
+            FollowCommands.Stop(context),
             RecordCommands.Runs(context),
             RecordCommands.Show(context),
             CompareCommand.Create(context),
@@ -78,6 +81,7 @@ internal static class CommandTree
             CatalogueCommands.Scripts(context),
             CheckCommand.Create(context),
             CompletionCommand.Create(context),
+            GuardianCommand.Create(context),
         };
         ScreensCommand.AddTo(root, context);
         return root;

@@ -32,7 +32,7 @@ internal static class DemoCommand
                 new Connection.ToSimulator(name, parsed.GetValue(seed), SharedOptions.CheckedSpeed(parsed.GetValue(speed))),
                 [],
                 parsed.GetValue(seed));
-            return RunSession.OnCommandLine(context, session.Of(parsed, unattended: false)).BeginAsync(request, cancel);
+            return RunSession.OnCommandLine(context, session.Of(parsed)).BeginAsync(request, cancel);
         });
         return command;
     }

@@ -11,11 +11,11 @@ internal static class RecordedRunCommand
     /// <param name="description">What it does.</param>
     /// <param name="context">The program.</param>
     /// <param name="act">Does it, with the session, the run's id and the machine; gives the exit code.</param>
-    public static Command Create(string name, string description, ProgramContext context, Func<RunSession, string, Connection, CancellationToken, Task<int>> act)
+    public static Command Create(string name, string description, ProgramContext context, Func<RunSession, string, Connection.ToPort, CancellationToken, Task<int>> act)
     {
         var run = new Argument<string>("RUN") { Description = "The run's id. See the runs command." };
         var port = SharedOptions.Port();
-        port.Required = true;
+        port.Description = "Where the machine is now; the port it was on unless given, found again by its stable name when it was plugged in elsewhere.";
         var baud = SharedOptions.Baud();
         var senses = SharedOptions.Senses();
         var speed = SharedOptions.Speed(1);
@@ -25,8 +25,8 @@ internal static class RecordedRunCommand
         command.SetAction((parsed, cancel) =>
         {
             var connection = new Connection.ToPort(
-                parsed.GetValue(port)!, parsed.GetValue(baud), parsed.GetValue(senses), SharedOptions.CheckedSpeed(parsed.GetValue(speed)));
-            return act(RunSession.OnCommandLine(context, session.Of(parsed, unattended: false)), parsed.GetValue(run)!, connection, cancel);
+                parsed.GetValue(port) ?? "", parsed.GetValue(baud), parsed.GetValue(senses), SharedOptions.CheckedSpeed(parsed.GetValue(speed)));
+            return act(RunSession.OnCommandLine(context, session.Of(parsed)), parsed.GetValue(run)!, connection, cancel);
         });
         return command;
     }

@@ -26,12 +26,11 @@ internal static class RunCommand
         var speed = SharedOptions.Speed(1);
         var seed = SharedOptions.Seed();
         var set = SharedOptions.Set();
-        var unattended = new Option<bool>("--unattended") { Description = "Nobody is at the machine: a script that needs a person is refused before anything moves." };
         var session = new SessionOptionSet();
 
         var command = new Command("run", "Carry out a run script, or one step, on a machine; it is recorded and can be resumed.")
         {
-            script, machine, port, simulate, baud, senses, speed, seed, set, unattended,
+            script, machine, port, simulate, baud, senses, speed, seed, set,
         };
         session.AddTo(command);
         command.SetAction((parsed, cancel) =>
@@ -41,7 +40,7 @@ internal static class RunCommand
                 parsed.GetValue(port), parsed.GetValue(baud), parsed.GetValue(senses), parsed.GetValue(speed), parsed.GetValue(seed),
                 wantsSimulator ? parsed.GetValue(simulate) ?? "good" : null);
             var request = new RunRequest(parsed.GetValue(script)!, parsed.GetValue(machine)!, connection, [.. parsed.GetValue(set) ?? []], parsed.GetValue(seed));
-            return RunSession.OnCommandLine(context, session.Of(parsed, parsed.GetValue(unattended))).BeginAsync(request, cancel);
+            return RunSession.OnCommandLine(context, session.Of(parsed)).BeginAsync(request, cancel);
         });
         return command;
     }

@@ -23,11 +23,14 @@ internal sealed class MachineLink : IAsyncDisposable
     private readonly ICommandChannel channel;
 
     private MachineLink(
-        IPrinter printer, ICommandChannel channel, TimeProvider time, double speed, string portIdentity, SimulatorProcess? simulator, SensesClient? senses, Logger log)
+        ILink link, IPrinter printer, ICommandChannel channel, TimeProvider time, double speed, string portIdentity, SimulatorProcess? simulator, SensesClient? senses, Logger log)
     {
-        (Printer, this.channel, Time, Speed, PortIdentity, this.simulator, this.senses, this.log) =
-            (printer, channel, time, speed, portIdentity, simulator, senses, log);
+        (Link, Printer, this.channel, Time, Speed, PortIdentity, this.simulator, this.senses, this.log) =
+            (link, printer, channel, time, speed, portIdentity, simulator, senses, log);
     }
+
+    /// <summary>The line to the controller; the printer owns it.</summary>
+    public ILink Link { get; }
 
     /// <summary>The machine.</summary>
     public IPrinter Printer { get; }
@@ -136,7 +139,7 @@ internal sealed class MachineLink : IAsyncDisposable
         var channel = new CommandChannel(link, dialect, time, settings, new WireTrace(time, log));
         var printer = await ProbeRunner.Machine.Printers.Printer.ConnectAsync(channel, dialect, profile, time, options, cancel);
         var senses = port.Senses is { } where ? await SensesClient.ConnectAsync(where, cancel) : null;
-        return new MachineLink(printer, channel, time, port.Speed, PortIdentities.Of(address), simulator, senses, log);
+        return new MachineLink(link, printer, channel, time, port.Speed, PortIdentities.Of(address), simulator, senses, log);
     }
 
     /// <summary>A fast simulated printer must not make a wait shorter than a busy computer needs to answer at all.</summary>

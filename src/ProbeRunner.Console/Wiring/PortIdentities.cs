@@ -7,7 +7,9 @@ namespace ProbeRunner.Console.Wiring;
 internal static class PortIdentities
 {
     /// <summary>The stable name where the hardware has one; otherwise the address as given.</summary>
-    public static string Of(LinkAddress address)
+    /// <param name="address">The address as given.</param>
+    /// <param name="root">The folder that takes the place of the file system's root, for tests.</param>
+    public static string Of(LinkAddress address, string root = "/")
     {
         if (address is not LinkAddress.Device device)
         {
@@ -15,7 +17,7 @@ internal static class PortIdentities
         }
 
         var real = RealPath(device.Path);
-        return PortCatalogue.List().FirstOrDefault(port => port.Device == real)?.StableName ?? device.Path;
+        return PortCatalogue.List(root).FirstOrDefault(port => port.Device == real)?.StableName ?? device.Path;
     }
 
     private static string RealPath(string path)

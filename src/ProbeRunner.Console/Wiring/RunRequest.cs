@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using ProbeRunner.Console.Notices;
 
 namespace ProbeRunner.Console.Wiring;
 
@@ -14,11 +15,13 @@ internal sealed record RunRequest(string Script, string Machine, Connection Conn
 /// <param name="Store">The store's file; null for the usual place.</param>
 /// <param name="AnswersFile">File that answers the prompts; null when a person does.</param>
 /// <param name="Unattended">Whether nobody is there; scripts that need a person are refused.</param>
+/// <param name="AllowHeat">How long heaters may be on with nobody there; null when they may not.</param>
+/// <param name="Notices">Whom to tell when it ends, stops or needs a person.</param>
 /// <param name="Json">Whether events go out as JSON lines.</param>
 /// <param name="ReportFolder">Where the report is written.</param>
 /// <param name="ConfirmEveryReading">Whether every reading is confirmed by a second agreeing touch.</param>
 internal sealed record SessionOptions(
-    string? Store, string? AnswersFile, bool Unattended, bool Json, string ReportFolder, bool ConfirmEveryReading);
+    string? Store, string? AnswersFile, bool Unattended, TimeSpan? AllowHeat, NoticeSettings Notices, bool Json, string ReportFolder, bool ConfirmEveryReading);
 
 /// <summary>How a machine is reached.</summary>
 internal abstract record Connection

@@ -1,13 +1,16 @@
 using System.Threading.Channels;
 using ProbeRunner.Console.Commands;
+using ProbeRunner.Console.Guardian;
 using ProbeRunner.Console.Narration;
+using ProbeRunner.Console.Notices;
 using ProbeRunner.Console.Operators;
+using ProbeRunner.Console.Watches;
 using ProbeRunner.Machine.Printers;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Engine;
 using ProbeRunner.Procedures.Events;
+using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Procedures.Operators;
-using ProbeRunner.Procedures.Scripts;
 using ProbeRunner.Procedures.Steps.Restoring;
 using ProbeRunner.Records.Reports;
 using ProbeRunner.Records.Store;
@@ -34,15 +37,16 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
         await using var machine = await MachineLink.ConnectAsync(request.Connection, files.Profile, files.Dialect, PrinterOptionsOf(options), context, WireLogOf(store), cancel);
         files = files.WithEarlierCapture(catalogue, request, store, machine.IsSimulated);
         var header = files.Header(machine.PortIdentity, context.Time.GetUtcNow(), request.Seed);
-        return await RunAsync(machine, files.Script, () => store.Create(header), store);
+        return await RunAsync(machine, files, header, () => store.Create(header), store, cancel);
     }
 
     /// <summary>Puts the settings back that a recorded run found at its preflight; a recorded run of its own.</summary>
     /// <returns>One of <see cref="ExitCodes"/>.</returns>
-    public async Task<int> RestoreAsync(string runId, Connection connection, CancellationToken cancel)
+    public async Task<int> RestoreAsync(string runId, Connection given, CancellationToken cancel)
     {
         var store = RunStore.OpenExisting(options.Store ?? StoreLocation.Default(context.Environment));
         var earlier = store.Read(runId);
+        var connection = Found(given, earlier.Header);
         var found = earlier.Conclusion<PreflightConclusion>()
             ?? throw new UsageException($"Run {runId} has no preflight on record, so what the controller's settings were is not known. Nothing was changed.");
         var files = RunFiles.OfRecordedRun(earlier.Header) with { Script = RestoreParameters.Of(runId, found).Script() };
@@ -54,41 +58,56 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
         }
 
         var header = files.Header(machine.PortIdentity, context.Time.GetUtcNow(), givenSeed: null);
-        return await RunAsync(machine, files.Script, () => store.Create(header), store);
+        return await RunAsync(machine, files, header, () => store.Create(header), store, cancel);
     }
 
     /// <summary>Takes up a run that was cut off.</summary>
     /// <returns>One of <see cref="ExitCodes"/>.</returns>
-    public async Task<int> ResumeAsync(string runId, Connection connection, CancellationToken cancel)
+    public async Task<int> ResumeAsync(string runId, Connection given, CancellationToken cancel)
     {
         var store = RunStore.OpenExisting(options.Store ?? StoreLocation.Default(context.Environment));
         var header = store.Read(runId).Header;
+        var connection = Found(given, header);
         var files = RunFiles.OfRecordedRun(header);
-        await using var machine = await MachineLink.ConnectAsync(connection, files.Profile, files.Dialect, PrinterOptionsOf(options), context, WireLogOf(store), cancel);
+        await using var machine = await MachineLink.ConnectAsync(connection, files.Profile, files.Dialect, PrinterOptionsOf(options, isResumed: true), context, WireLogOf(store), cancel);
         if (!machine.IsSimulated && machine.PortIdentity != header.PortIdentity)
         {
             throw new UsageException(
                 $"Run {runId} was begun on {header.PortIdentity}; {machine.PortIdentity} is another port. Nothing has moved. Give the port the machine is on now.");
         }
 
-        return await RunAsync(machine, files.Script, () => store.OpenForResume(runId), store);
+        return await RunAsync(machine, files, header, () => store.OpenForResume(runId), store, cancel);
     }
 
-    private async Task<int> RunAsync(MachineLink machine, RunScript script, Func<RunJournal> openJournal, RunStore store)
+    /// <summary>A stable name leads to the port wherever it is plugged in now.</summary>
+    private static Connection Found(Connection given, RunHeader header) =>
+        given is Connection.ToPort { Port: "" } unsaid ? unsaid with { Port = header.PortIdentity } : given;
+
+    private async Task<int> RunAsync(MachineLink machine, RunFiles files, RunHeader header, Func<RunJournal> openJournal, RunStore store, CancellationToken cancel)
     {
         RunOutcome outcome;
-        string runId;
+        var runId = header.RunId;
+        await using (var guard = await HeatGuard.ForAsync(files, header, machine.Link, GuardianRecordOf(store), options.Notices, context, cancel))
         using (var journal = openJournal())
         {
-            runId = journal.Header.RunId;
-            var engine = new RunEngine(machine.Printer, PersonFor(machine), journal, script, machine.Time, new RunOptions(ProgramVersion.Text, machine.IsSimulated, ShortestWait: machine.ShortestWait));
-            using var watching = face.Begin(new BegunRun(runId, script, machine, engine.Control));
-            var listening = TellAsync(engine.Listen(), face.ListenerFor(machine));
+            var settings = new RunOptions(ProgramVersion.Text, machine.IsSimulated, ShortestWait: machine.ShortestWait)
+            {
+                UnattendedHeat = await HeatPermission.DecideAsync(options, guard, files.Script, machine, store, cancel),
+                Watches = [.. guard.Watches, new StopRequestWatch(store, runId, context.Time), DiskWatch.Of(store.Path, context.Time), new ClockWatch(context.Time)],
+            };
+            var engine = new RunEngine(machine.Printer, PersonFor(machine), journal, files.Script, machine.Time, settings);
+            using var watching = face.Begin(new BegunRun(runId, files.Script, machine, engine.Control));
+            using var notices = new RunNotices(new NoticeSender(options.Notices, context.Error, context.Time), runId, header.MachineName, context.Time);
+            var listening = Task.WhenAll(
+                TellAsync(engine.Listen(), face.ListenerFor(machine)),
+                options.Notices.AreEmpty ? Task.CompletedTask : TellAsync(engine.Listen(), notices));
             outcome = await engine.RunAsync();
+            await guard.EndAsync(outcome);
             await listening;
+            await notices.EndAsync(outcome);
         }
 
-        var exitCode = ExitCodeOf(outcome);
+        var exitCode = ExitCodes.Of(outcome);
         face.End(new EndedRun(runId, outcome, exitCode, WriteReport(store, runId), store.Path));
         return exitCode;
     }
@@ -137,13 +156,11 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
     /// <summary>Beside the store, so that whoever copies one finds the other.</summary>
     private static string WireLogOf(RunStore store) => $"{store.Path}-wire/wire-.log";
 
-    private static PrinterOptions PrinterOptionsOf(SessionOptions options) => new() { ConfirmEveryReading = options.ConfirmEveryReading };
+    private static string GuardianRecordOf(RunStore store) => $"{store.Path}-guardian.log";
 
-    private static int ExitCodeOf(RunOutcome outcome) => outcome switch
+    private static PrinterOptions PrinterOptionsOf(SessionOptions options, bool isResumed = false) => new()
     {
-        RunOutcome.Completed { Verdict.State: VerdictWord.Fit } => ExitCodes.Fit,
-        RunOutcome.Completed => ExitCodes.NotFit,
-        RunOutcome.Faulted => ExitCodes.MachineFailed,
-        _ => ExitCodes.StoppedByOperator,
+        ConfirmEveryReading = options.ConfirmEveryReading,
+        HeatersOffFirst = isResumed || options.Unattended,
     };
 }

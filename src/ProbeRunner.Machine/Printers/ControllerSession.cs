@@ -119,12 +119,16 @@ internal sealed class ControllerSession(ICommandChannel channel, Dialect dialect
     }
 
     /// <summary>Hands a verb's lines to the operating system at once, past whatever is under way; nobody learns here whether they arrived.</summary>
-    public void Interject(Verb verb, params (string Name, double Value)[] numbers)
+    /// <returns>Whether the operating system took them.</returns>
+    public bool Interject(Verb verb, params (string Name, double Value)[] numbers)
     {
+        bool taken = true;
         foreach (Command command in dialect.Commands(verb, numbers))
         {
-            channel.Interject(command);
+            taken &= channel.Interject(command);
         }
+
+        return taken;
     }
 
     /// <summary>Hands the halt line to the operating system, past every queue.</summary>

@@ -11,7 +11,7 @@ namespace ProbeRunner.Machine.Printers;
 /// A printer as typed verbs. Every motion passes the motion guard (a refusal is a <c>MotionRefusedException</c>, nothing sent);
 /// a motion verb returns when the controller says that the motion has finished. What the link or controller breaks is a typed
 /// exception of Transport; what the machine breaks (no trigger, an implausible report) is a <c>MachineException</c>.
-/// One verb at a time; only <see cref="Halt"/> may be called beside another.
+/// One verb at a time; only <see cref="Halt"/> and <see cref="InterjectHeatersOff"/> may be called beside another.
 /// </summary>
 public interface IPrinter : IAsyncDisposable
 {
@@ -173,6 +173,16 @@ public interface IPrinter : IAsyncDisposable
 
     /// <summary>Switches both heaters off and reads that back.</summary>
     Task<Temperatures> HeatersOffAsync(CancellationToken cancel);
+
+    /// <summary>Whether a heater was switched on and not since confirmed off, or the controller says that one is on.</summary>
+    bool MayBeHeating { get; }
+
+    /// <summary>
+    /// Hands heaters-off to the operating system at once, past whatever is under way, if a heater may be on; nobody learns here whether it
+    /// arrived: <see cref="HeatersOffAsync"/> reads it back. May be called beside another verb; never waits, never throws.
+    /// </summary>
+    /// <returns>Whether it was handed over; false also when no heater can be on.</returns>
+    bool InterjectHeatersOff();
 
     /// <summary>Lets the machine stand still for a time, the controller counting it.</summary>
     Task DwellAsync(TimeSpan time, CancellationToken cancel);

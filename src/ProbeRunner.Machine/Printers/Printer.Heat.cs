@@ -11,6 +11,12 @@ public sealed partial class Printer
 
     private const double MostPlausible = 500;
 
+    private volatile bool _nozzleWasAsked;
+    private volatile bool _bedWasAsked;
+
+    /// <inheritdoc />
+    public bool MayBeHeating => _nozzleWasAsked || _bedWasAsked || Now.Temperatures is { HeatersOff: false };
+
     /// <inheritdoc />
     public async Task<Temperatures> ReadTemperaturesAsync(CancellationToken cancel)
     {
@@ -32,14 +38,18 @@ public sealed partial class Printer
     {
         RequireWithin("nozzle", nozzleCelsius, Profile.Heat.NozzleCapCelsius);
         RequireWithin("bed", bedCelsius, Profile.Heat.BedCapCelsius);
+        _nozzleWasAsked |= nozzleCelsius > 0;
+        _bedWasAsked |= bedCelsius > 0;
         if (nozzleCelsius is double nozzle)
         {
             await _session.SendAsync(Verb.NozzleTarget, cancel, ("celsius", nozzle));
+            _nozzleWasAsked = nozzle > 0;
         }
 
         if (bedCelsius is double bed)
         {
             await _session.SendAsync(Verb.BedTarget, cancel, ("celsius", bed));
+            _bedWasAsked = bed > 0;
         }
     }
 
@@ -70,6 +80,17 @@ public sealed partial class Printer
             "the heaters",
             "both off",
             FormattableString.Invariant($"nozzle target {found.NozzleTargetCelsius:0.#}, bed target {found.BedTargetCelsius:0.#} degC"));
+    }
+
+    /// <inheritdoc />
+    public bool InterjectHeatersOff()
+    {
+        if (!MayBeHeating)
+        {
+            return false;
+        }
+
+        return _session.Interject(Verb.NozzleTarget, ("celsius", 0)) & _session.Interject(Verb.BedTarget, ("celsius", 0));
     }
 
     private static void RequireWithin(string heater, double? celsius, double cap)

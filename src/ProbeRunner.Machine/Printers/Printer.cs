@@ -86,6 +86,11 @@ public sealed partial class Printer : IPrinter
         try
         {
             await printer._session.BeginAsync(evenUntold: false, cancel);
+            if (printer._options.HeatersOffFirst)
+            {
+                await printer.HeatersOffAsync(cancel);
+            }
+
             await printer.IdentifyAsync(cancel);
             await printer.PrepareSessionAsync(cancel);
             return printer;

@@ -6,6 +6,9 @@ public sealed record PrinterOptions
     /// <summary>Only what is surprising is confirmed.</summary>
     public static PrinterOptions Default { get; } = new();
 
+    /// <summary>Whether the first thing said in the session is that the heaters go off: nobody is there, or a run was cut off before.</summary>
+    public bool HeatersOffFirst { get; init; }
+
     /// <summary>Whether every reading is confirmed by a second touch; otherwise only a surprising one, and any while the link damages replies.</summary>
     public bool ConfirmEveryReading { get; init; }
 

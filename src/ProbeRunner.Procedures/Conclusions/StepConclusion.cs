@@ -28,6 +28,7 @@ namespace ProbeRunner.Procedures.Conclusions;
 [JsonDerivedType(typeof(CaptureConclusion), "capture")]
 [JsonDerivedType(typeof(MeshConclusion), "mesh")]
 [JsonDerivedType(typeof(SettingsConclusion), "settings")]
+[JsonDerivedType(typeof(SilenceTrialConclusion), "silence-trial")]
 [JsonDerivedType(typeof(VerifyConclusion), "verify")]
 public abstract record StepConclusion(StepVerdict Verdict, ImmutableArray<Finding> Findings);
 

@@ -9,6 +9,9 @@ public sealed class ScriptRefusedException(string why) : Exception(why);
 /// <summary>A stop was asked for; unwinds the step.</summary>
 internal sealed class StopAskedException(string why) : Exception(why);
 
+/// <summary>A watch saw something wrong; unwinds the step.</summary>
+internal sealed class WatchTrippedException(string why) : Exception(why);
+
 /// <summary>The machine was halted; unwinds the step.</summary>
 internal sealed class HaltedException() : Exception("Halted by the operator.");
 

@@ -29,13 +29,14 @@ internal sealed class HeatRoutine(IPrinter printer, RunControl control)
         throw new Steps.StepFailedException("The heaters did not reach their temperatures within half an hour. Heaters go off now. Check thermistors, heaters and draughts before trying again.");
     }
 
-    /// <summary>Lets the machine stand for a time.</summary>
+    /// <summary>Lets the machine stand for a time, its temperatures told all the while.</summary>
     public async Task StandAsync(TimeSpan time)
     {
         for (TimeSpan stood = TimeSpan.Zero; stood < time; stood += BetweenLooks)
         {
             control.ThrowIfEnding();
             await printer.DwellAsync(BetweenLooks, CancellationToken.None);
+            await printer.ReadTemperaturesAsync(CancellationToken.None);
         }
     }
 

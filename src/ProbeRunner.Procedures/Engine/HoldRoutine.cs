@@ -5,11 +5,12 @@ using ProbeRunner.Procedures.Events;
 using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Requests;
+using ProbeRunner.Procedures.Watches;
 
 namespace ProbeRunner.Procedures.Engine;
 
 /// <summary>Holds the machine: motion finished, lifted, probe retracted, waiting; the nozzle heater goes off after a while.</summary>
-internal sealed class HoldRoutine(Instruments instruments, Recorder recorder, RunControl control, TimeProvider time, TimeSpan holdLimit)
+internal sealed class HoldRoutine(Instruments instruments, Recorder recorder, RunControl control, TimeProvider time, TimeSpan holdLimit, HeatPoll heat)
 {
     /// <summary>Holds until a person decides.</summary>
     /// <returns>Whether the machine was held and goes on; false when the hold was taken back before, or stop or halt ended it.</returns>
@@ -75,7 +76,8 @@ internal sealed class HoldRoutine(Instruments instruments, Recorder recorder, Ru
     {
         using var cancel = new CancellationTokenSource();
         Task limit = Task.Delay(holdLimit, time, cancel.Token);
-        if (await Task.WhenAny(released, limit) == released)
+        await heat.AskWhileAsync(Task.WhenAny(released, limit));
+        if (released.IsCompleted)
         {
             cancel.Cancel(); // not CancelAsync: its callbacks would leave the thread of a virtual clock
             return 0;
@@ -89,7 +91,7 @@ internal sealed class HoldRoutine(Instruments instruments, Recorder recorder, Ru
             instruments.Events.Tell(at => new Warned(at, stepName, "The hold has lasted long: the nozzle heater is off. It heats again on resume."));
         }
 
-        await released;
+        await heat.AskWhileAsync(released);
         return before.NozzleTargetCelsius;
     }
 }

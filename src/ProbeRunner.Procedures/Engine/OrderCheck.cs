@@ -1,6 +1,7 @@
 using ProbeRunner.Machine.Profiles;
 using ProbeRunner.Procedures.Scripts;
 using ProbeRunner.Procedures.Steps;
+using ProbeRunner.Procedures.Watches;
 
 namespace ProbeRunner.Procedures.Engine;
 
@@ -9,7 +10,7 @@ internal static class OrderCheck
 {
     /// <summary>Checks a script.</summary>
     /// <exception cref="ScriptRefusedException">It can't be run; the message names every reason.</exception>
-    public static void Check(RunScript script, MachineProfile profile, bool personPresent)
+    public static void Check(RunScript script, MachineProfile profile, bool personPresent, UnattendedHeat? heat = null)
     {
         var reasons = new List<string>();
         Milestones have = Milestones.None;
@@ -24,6 +25,11 @@ internal static class OrderCheck
             if (step.NeedsPerson && !personPresent)
             {
                 reasons.Add($"{step.Name} needs a person at the machine, and nobody is there; leave it out or run attended.");
+            }
+
+            if (step.Heats && !personPresent && heat?.Limit is null)
+            {
+                reasons.Add($"{step.Name} heats, and nobody is at the machine: {string.Join(" ", (heat ?? UnattendedHeat.NotAllowed).WhyNot)}");
             }
 
             if (step.WhyImpossible(profile) is { } impossible)

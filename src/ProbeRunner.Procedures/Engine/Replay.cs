@@ -29,6 +29,11 @@ internal sealed class Replay
                         Identity = entry.Reply;
                     }
 
+                    if (request is ReadSettings)
+                    {
+                        Settings ??= entry.Reply;
+                    }
+
                     break;
                 case EntryKind.Restored when entry.Request.Length > 0 && JournalJson.Read<Request>(entry.Request) is HomeAxes { Axes: var axes } && axes.HasFlag(Machine.Geometry.Axes.Z):
                     State = State with { DatumEpoch = State.DatumEpoch + 1 };
@@ -75,6 +80,9 @@ internal sealed class Replay
 
     /// <summary>The controller's identity as recorded, JSON; null when it was not asked.</summary>
     public string? Identity { get; }
+
+    /// <summary>The controller's settings as the run met them first, JSON; null when they were not read.</summary>
+    public string? Settings { get; private set; }
 
     /// <summary>How the run ended last time; null when it was cut off.</summary>
     public RunOutcome? LastOutcome { get; }

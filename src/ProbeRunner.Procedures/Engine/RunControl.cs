@@ -31,14 +31,18 @@ public sealed class RunControl
 {
     private readonly Lock _gate = new();
     private readonly Func<bool> _halt;
+    private readonly Action _heatersOff;
     private readonly TaskCompletionSource _halted = New();
     private TaskCompletionSource _attention = New();
     private TaskCompletionSource _held = New();
     private TaskCompletionSource _released = New();
     private RunPhase _phase;
     private string _stopWhy = string.Empty;
+    private bool _isFault;
 
-    internal RunControl(Func<bool> halt) => _halt = halt;
+    /// <param name="halt">Sends the halt line at once.</param>
+    /// <param name="heatersOff">Hands heaters-off to the operating system at once, if a heater may be on.</param>
+    internal RunControl(Func<bool> halt, Action heatersOff) => (_halt, _heatersOff) = (halt, heatersOff);
 
     /// <summary>What can be nudged now, for a screen's keys: a disabled key says why.</summary>
     public NudgeState Nudging => Nudges.State;
@@ -66,6 +70,18 @@ public sealed class RunControl
             lock (_gate)
             {
                 return _stopWhy;
+            }
+        }
+    }
+
+    /// <summary>Whether the stop was asked for by a watch, because something is wrong.</summary>
+    internal bool IsFault
+    {
+        get
+        {
+            lock (_gate)
+            {
+                return _isFault;
             }
         }
     }
@@ -122,17 +138,28 @@ public sealed class RunControl
 
     /// <summary>Asks for a stop: the motion in hand is finished, then lift, retract, park, heaters off, end of the run.</summary>
     /// <param name="why">In a sentence, for the record.</param>
-    public void Stop(string why = "The operator asked to stop.")
+    public void Stop(string why = "The operator asked to stop.") => Stop(why, isFault: false);
+
+    /// <summary>Stops in the same way because something is wrong; the run counts as failed, not as stopped by a person.</summary>
+    /// <param name="why">What happened, what it means, what to do.</param>
+    internal void Fail(string why) => Stop(why, isFault: true);
+
+    private void Stop(string why, bool isFault)
     {
         lock (_gate)
         {
-            if (_phase is RunPhase.Running or RunPhase.HoldAsked or RunPhase.Held)
+            if (_phase is not (RunPhase.Running or RunPhase.HoldAsked or RunPhase.Held))
             {
-                (_phase, _stopWhy) = (RunPhase.StopAsked, why);
-                _attention.TrySetResult();
-                _released.TrySetResult();
+                return;
             }
+
+            (_phase, _stopWhy, _isFault) = (RunPhase.StopAsked, why, isFault);
+            _attention.TrySetResult();
+            _released.TrySetResult();
         }
+
+        // The motion in hand may take a while; the heaters don't wait for it.
+        _heatersOff();
     }
 
     /// <summary>Sends the halt line at once, past everything, even after the run has ended. Never waits, never throws.</summary>

@@ -1,12 +1,12 @@
 using System.Threading.Channels;
 using ProbeRunner.Machine.Printers;
-using ProbeRunner.Machine.Settings;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Events;
 using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Requests;
 using ProbeRunner.Procedures.Scripts;
+using ProbeRunner.Procedures.Watches;
 
 namespace ProbeRunner.Procedures.Engine;
 
@@ -26,6 +26,9 @@ public sealed class RunEngine
     private readonly RunClock _clock;
     private readonly EventStreams _events;
     private readonly Recorder _recorder;
+    private readonly WorkInHand _work;
+    private readonly HeatWatch? _heat;
+    private readonly WatchLoop _watching;
     private bool _begun;
 
     /// <summary>Prepares a session; nothing is sent.</summary>
@@ -46,7 +49,7 @@ public sealed class RunEngine
         ArgumentNullException.ThrowIfNull(script);
         ArgumentNullException.ThrowIfNull(time);
         ArgumentNullException.ThrowIfNull(options);
-        OrderCheck.Check(script, printer.Profile, person.IsPresent);
+        OrderCheck.Check(script, printer.Profile, person.IsPresent, options.UnattendedHeat);
         (_printer, _person, _journal, _script, _time, _options) = (printer, person, journal, script, time, options);
         _replay = new Replay(journal.ReadAll());
         if (_replay.LastOutcome is RunOutcome.Completed)
@@ -57,7 +60,12 @@ public sealed class RunEngine
         _clock = new RunClock(time, journal.Header.StartedAt, _replay.LastAt);
         _events = new EventStreams(_clock);
         _recorder = new Recorder(journal, _clock, _replay.LastOrdinal);
-        Control = new RunControl(printer.Halt);
+        Control = new RunControl(printer.Halt, () => printer.InterjectHeatersOff());
+        _work = new WorkInHand(time);
+        _heat = !person.IsPresent || Heats
+            ? new HeatWatch(printer, _work, time, person.IsPresent ? null : options.UnattendedHeat.Limit, options.ShortestWait)
+            : null;
+        _watching = new WatchLoop(_heat is null ? options.Watches : [_heat, .. options.Watches], Control, _events, time, options.ShortestWait);
     }
 
     /// <summary>Hold, stop and halt, from any thread.</summary>
@@ -78,9 +86,13 @@ public sealed class RunEngine
         _begun = true;
         var restorer = new Restorer(Instruments(), _recorder, Control, _replay.State, _replay.IsResume);
         var steps = new StepSequence(_script, _printer, _replay, _recorder, _events, _journal.Header.Seed);
+        using var ended = new CancellationTokenSource();
+        _heat?.Begin();
+        Task watching = _watching.RunAsync(ended.Token);
         try
         {
             RunOutcome outcome = await StepsAsync(steps, restorer);
+            _watching.Leaving();
             outcome = await LeaveAsync(outcome, restorer, steps.CorrectionAsFound);
             Record(outcome);
             _events.Tell(at => new RunEnded(at, outcome));
@@ -89,9 +101,14 @@ public sealed class RunEngine
         finally
         {
             Control.End();
+            ended.Cancel(); // not CancelAsync: its callbacks would leave the thread of a virtual clock
+            await watching;
+            _heat?.End();
             _events.Complete();
         }
     }
+
+    private bool Heats => _script.Steps.Any(step => step.Heats);
 
     private Instruments Instruments() => new(_printer, _person, _clock, _events, Control.Nudges, _replay.State.DatumEpoch);
 
@@ -106,14 +123,20 @@ public sealed class RunEngine
                 _events.Tell(at => new Warned(at, string.Empty, doubt));
             }
 
+            if (Heats && !_person.IsPresent)
+            {
+                _events.Tell(at => new Warned(at, string.Empty, UnattendedHeat.Caution));
+            }
+
             if (_replay.IsResume)
             {
-                await MeetAgainAsync();
+                await new Reunion(_printer, _replay).MeetAsync();
             }
 
             var progress = new ProgressMeter([.. _script.Steps.Select(step => step.Plan(_printer.Profile))]);
-            var hold = new HoldRoutine(Instruments(), _recorder, Control, _time, _options.NozzleHoldLimit);
-            var bench = new Workbench(Instruments(), _replay, _recorder, Control, restorer, hold, progress);
+            var poll = new HeatPoll(_printer, _heat, Control, _time, evenCold: !_person.IsPresent);
+            var hold = new HoldRoutine(Instruments(), _recorder, Control, _time, _options.NozzleHoldLimit, poll);
+            var bench = new Workbench(Instruments(), _replay, _recorder, Control, restorer, hold, progress, poll, _work);
             await steps.RunAsync(bench, progress);
             return new RunOutcome.Completed(steps.Summary, steps.Verdict);
         }
@@ -124,23 +147,6 @@ public sealed class RunEngine
         catch (Exception failure)
         {
             return Outcomes.Of(failure, steps.Verdict);
-        }
-    }
-
-    /// <summary>On a resume, before anything else: heaters off, and the same machine as before.</summary>
-    private async Task MeetAgainAsync()
-    {
-        await _printer.HeatersOffAsync(CancellationToken.None);
-        ControllerIdentity now = await _printer.IdentifyAsync(CancellationToken.None);
-        if (_replay.Identity is { } recorded)
-        {
-            ControllerIdentity then = JournalJson.Read<ControllerIdentity>(recorded);
-            if ((then.Firmware, then.MachineName, then.SerialNumber) != (now.Firmware, now.MachineName, now.SerialNumber))
-            {
-                throw new ResumeRefusedException(
-                    $"This is not the machine that the run was begun on: it was \"{then.MachineName}\" {then.Firmware} {then.SerialNumber}, "
-                    + $"now it is \"{now.MachineName}\" {now.Firmware} {now.SerialNumber}. Nothing has moved. Connect the right machine, or start a new run.");
-            }
         }
     }
 

@@ -1,3 +1,6 @@
+using System.Collections.Immutable;
+using ProbeRunner.Procedures.Watches;
+
 namespace ProbeRunner.Procedures.Engine;
 
 /// <summary>How a session of a run is to be done.</summary>
@@ -10,6 +13,12 @@ namespace ProbeRunner.Procedures.Engine;
 /// </param>
 public sealed record RunOptions(string ProgramVersion, bool Simulated = false, TimeSpan? HoldLimit = null, TimeSpan ShortestWait = default)
 {
+    /// <summary>Whether heaters may be on with nobody at the machine; not unless said otherwise.</summary>
+    public UnattendedHeat UnattendedHeat { get; init; } = UnattendedHeat.NotAllowed;
+
+    /// <summary>What is looked at all the time while the run works.</summary>
+    public ImmutableArray<IRunWatch> Watches { get; init; } = [];
+
     /// <summary>How long the nozzle heater stays on in a hold.</summary>
     public TimeSpan NozzleHoldLimit => HoldLimit ?? TimeSpan.FromMinutes(10);
 }

@@ -67,7 +67,7 @@ internal sealed class StepSequence(RunScript script, IPrinter printer, Replay re
 
         events.Tell(at => new StepStarted(at, step.Name, step.Title, index, script.Steps.Length));
         _gantry.Before(step);
-        bench.BeginStep(index, step.Name);
+        bench.BeginStep(index, step);
         var context = new StepContext(bench, events, step, index, printer.Profile, seed, printer, [.. _concluded]);
         StepConclusion conclusion = await step.RunAsync(context);
         if (bench.IsReplaying)

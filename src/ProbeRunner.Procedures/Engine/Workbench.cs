@@ -4,17 +4,20 @@ using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Events;
 using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Procedures.Requests;
+using ProbeRunner.Procedures.Steps;
+using ProbeRunner.Procedures.Watches;
 
 namespace ProbeRunner.Procedures.Engine;
 
 /// <summary>The workbench of one session: replays, performs, makes durable, and gives way to hold, stop and halt between requests.</summary>
 internal sealed class Workbench(
-    Instruments instruments, Replay replay, Recorder recorder, RunControl control, Restorer restorer, HoldRoutine hold, ProgressMeter progress)
+    Instruments instruments, Replay replay, Recorder recorder, RunControl control, Restorer restorer, HoldRoutine hold, ProgressMeter progress, HeatPoll heat, WorkInHand work)
     : IWorkbench
 {
     private readonly Dictionary<(int Step, string Section), int> _retakes = [];
     private int _step = -1;
     private string _stepName = string.Empty;
+    private bool _stepHeats;
     private Section? _section;
     private (long First, long Last)? _sectionFacts;
     private int _readings;
@@ -24,9 +27,9 @@ internal sealed class Workbench(
     public bool IsReplaying => !replay.IsExhausted;
 
     /// <summary>Which step's facts come next.</summary>
-    public void BeginStep(int index, string name)
+    public void BeginStep(int index, Step step)
     {
-        (_step, _stepName, _readings) = (index, name, 0);
+        (_step, _stepName, _stepHeats, _readings) = (index, step.Name, step.Heats, 0);
     }
 
     /// <summary>How often a section of the step in hand was begun before; part of what decides its unpredictable choices.</summary>
@@ -75,6 +78,11 @@ internal sealed class Workbench(
             throw new InvalidOperationException($"{request.GetType().Name} moves or changes the machine and must be asked for inside a section.");
         }
 
+        if (request is SetHeaterTargets { SwitchesOn: true } && !_stepHeats)
+        {
+            throw new InvalidOperationException($"{_stepName} switches a heater on without having said so; its guardian was not started.");
+        }
+
         string asked = JournalJson.Write<Request>(request);
         if (replay.Next(_step, _section?.Name ?? string.Empty, asked) is { } recorded)
         {
@@ -114,11 +122,16 @@ internal sealed class Workbench(
         while (true)
         {
             await GiveWayAsync();
-            if (await restorer.RestoreForAsync(request, _step) && _section is { Retake: not Retake.Continue } && _sectionFacts is not null)
+            work.BeginRestoring();
+            bool hasHomed = await restorer.RestoreForAsync(request, _step);
+            work.End();
+            if (hasHomed && _section is { Retake: not Retake.Continue } && _sectionFacts is not null)
             {
                 throw new RetakeSectionException("The controller let go of its motors, and the machine was homed again.");
             }
 
+            await heat.AskIfOldAsync();
+            await GiveWayAsync();
             TimeSpan began = instruments.Clock.Elapsed;
             (bool done, TReply? reply) = await AttemptAsync(request);
             if (!done)
@@ -136,23 +149,26 @@ internal sealed class Workbench(
     private async Task<(bool Done, TReply? Reply)> AttemptAsync<TReply>(Request<TReply> request)
     {
         using var cancel = new CancellationTokenSource();
-        Task<TReply> work = request.PerformAsync(instruments, cancel.Token);
-        await Task.WhenAny(work, request.CanBeLeft ? control.Attention : control.Halted);
-        if (work.IsCompleted)
+        work.Begin(request);
+        Task<TReply> performed = request.PerformAsync(instruments, cancel.Token);
+        Task left = Task.WhenAny(performed, request.CanBeLeft ? control.Attention : control.Halted);
+        await (request.MeetsMachine ? left : heat.AskWhileAsync(left));
+        work.End();
+        if (performed.IsCompleted)
         {
-            return (true, await work);
+            return (true, await performed);
         }
 
         cancel.Cancel(); // not CancelAsync: its callbacks would leave the thread of a virtual clock
         if (control.Phase == RunPhase.Halted)
         {
-            _ = work.ContinueWith(left => left.Exception, TaskScheduler.Default);
+            _ = performed.ContinueWith(abandoned => abandoned.Exception, TaskScheduler.Default);
             throw new HaltedException();
         }
 
         try
         {
-            return (true, await work);
+            return (true, await performed);
         }
         catch (OperationCanceledException)
         {
@@ -167,7 +183,7 @@ internal sealed class Workbench(
             case RunPhase.Halted:
                 throw new HaltedException();
             case RunPhase.StopAsked:
-                throw new StopAskedException(control.StopWhy);
+                throw control.IsFault ? new WatchTrippedException(control.StopWhy) : new StopAskedException(control.StopWhy);
             case RunPhase.HoldAsked when await hold.HoldAsync(_step, _stepName) && _section?.Retake == Retake.WhenInterrupted && _sectionFacts is not null:
                 throw new RetakeSectionException("The run was held in this section.");
             case RunPhase.HoldAsked:

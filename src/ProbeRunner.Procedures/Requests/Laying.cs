@@ -73,6 +73,9 @@ public sealed record LayLines(ImmutableArray<LaidLine> Lines, double HeightMm, d
 /// <summary>Sets heater targets, degC; null leaves one as it is.</summary>
 public sealed record SetHeaterTargets(double? NozzleCelsius, double? BedCelsius) : Request<Done>
 {
+    /// <summary>Whether a heater is switched on.</summary>
+    internal bool SwitchesOn => NozzleCelsius > 0 || BedCelsius > 0;
+
     internal override bool IsPhysical => true;
 
     internal override async Task<Done> PerformAsync(Instruments with, CancellationToken cancel)
@@ -92,6 +95,8 @@ public sealed record SetHeaterTargets(double? NozzleCelsius, double? BedCelsius)
 public sealed record StandStill(TimeSpan Time) : Request<Done>
 {
     internal override bool IsPhysical => true;
+
+    internal override TimeSpan LongestSilence => Time + TimeSpan.FromSeconds(30);
 
     internal override async Task<Done> PerformAsync(Instruments with, CancellationToken cancel)
     {

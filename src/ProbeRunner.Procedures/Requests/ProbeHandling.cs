@@ -70,7 +70,9 @@ public sealed record TouchAt(BedPoint Place, int Repeat) : Request<Reading>
 
     internal override async Task<Reading> PerformAsync(Instruments with, CancellationToken cancel)
     {
-        Reading reading = await with.Printer.TouchAsync(Place, cancel);
+        Reading reading = with.Person.IsPresent
+            ? await with.Printer.TouchAsync(Place, cancel)
+            : await ProbeRetries.TouchAsync(with, Place, cancel);
         return reading with { DatumEpoch = with.RunEpoch(reading.DatumEpoch) };
     }
 

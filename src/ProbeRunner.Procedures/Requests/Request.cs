@@ -50,6 +50,7 @@ namespace ProbeRunner.Procedures.Requests;
 [JsonDerivedType(typeof(LayLines), "lay-lines")]
 [JsonDerivedType(typeof(SetHeaterTargets), "set-heater-targets")]
 [JsonDerivedType(typeof(StandStill), "stand-still")]
+[JsonDerivedType(typeof(KeepSilent), "keep-silent")]
 [JsonDerivedType(typeof(ReadTemperatures), "read-temperatures")]
 [JsonDerivedType(typeof(TryHalt), "try-halt")]
 [JsonDerivedType(typeof(MeetAgain), "meet-again")]
@@ -72,6 +73,14 @@ public abstract record Request
 
     /// <summary>Axes that must be homed before it.</summary>
     internal virtual Axes NeedsHomed => Axes.None;
+
+    /// <summary>How long the machine may be too busy with it to report its temperatures: the deadlines of its commands, retries included.</summary>
+    internal virtual TimeSpan LongestSilence => Work switch
+    {
+        WorkKind.Touch or WorkKind.Homing => TimeSpan.FromMinutes(6),
+        WorkKind.Motion => TimeSpan.FromMinutes(4),
+        _ => TimeSpan.FromSeconds(30),
+    };
 
     /// <summary>The state after a recorded reply.</summary>
     internal abstract MachineState AfterRecorded(MachineState before, string reply);

@@ -34,6 +34,9 @@ public abstract class Step
     /// <summary>Whether it can't be done without a person at the machine.</summary>
     public virtual bool NeedsPerson => false;
 
+    /// <summary>Whether it switches a heater on; only such a step may.</summary>
+    public virtual bool Heats => false;
+
     /// <summary>Whether it is done even after an earlier step found the machine not fit; such a step writes and stores nothing.</summary>
     public virtual bool RunsWhenNotFit => false;
 

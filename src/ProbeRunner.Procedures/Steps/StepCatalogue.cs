@@ -13,6 +13,7 @@ using ProbeRunner.Procedures.Steps.Repeatability;
 using ProbeRunner.Procedures.Steps.Restoring;
 using ProbeRunner.Procedures.Steps.Screws;
 using ProbeRunner.Procedures.Steps.SelfCheck;
+using ProbeRunner.Procedures.Steps.SilenceTrial;
 using ProbeRunner.Procedures.Steps.StepDown;
 using ProbeRunner.Procedures.Steps.Storing;
 using ProbeRunner.Procedures.Steps.Summary;
@@ -55,6 +56,7 @@ public static class StepCatalogue
         ["verify"] = VerifyStep.Read,
         ["first-layer"] = FirstLayerStep.Read,
         ["check-again"] = CheckAgainStep.Read,
+        ["silence-trial"] = SilenceTrialStep.Read,
         ["restore-settings"] = RestoreSettingsStep.Read,
         ["conclusions"] = ConclusionsStep.Read,
     };

@@ -111,6 +111,13 @@ internal static class EntryRows
         _ => false,
     };
 
+    /// <summary>The rows after one, as they are: for following a run while it is written.</summary>
+    public static ImmutableArray<JournalEntry> After(SqliteConnection connection, string runId, long ordinal)
+    {
+        using SqliteTransaction transaction = connection.BeginTransaction(deferred: true);
+        return [.. Rows(connection, transaction, runId, FormattableString.Invariant($"AND ordinal > {ordinal} ORDER BY ordinal")).Select(row => row.Entry)];
+    }
+
     private static IEnumerable<(JournalEntry Entry, byte[] Checksum)> Rows(
         SqliteConnection connection, SqliteTransaction transaction, string runId, string order)
     {

@@ -77,7 +77,8 @@ internal sealed class RunLease : IDisposable
     /// <inheritdoc/>
     public void Dispose() => _held.Dispose();
 
-    private static string PathOf(string storePath, string runId) => Path.Combine(storePath + "-locks", runId);
+    /// <summary>The lock's file.</summary>
+    internal static string PathOf(string storePath, string runId) => Path.Combine(storePath + "-locks", runId);
 
     private static FileStream? TryLock(string path)
     {

@@ -182,6 +182,27 @@ public sealed class RunStore
         });
     }
 
+    /// <summary>The rows of a run after one, and whether a process works on it: for following it while it is written. They are not verified.</summary>
+    /// <param name="runId">The run.</param>
+    /// <param name="ordinal">The last row that is known; 0 for none.</param>
+    /// <exception cref="StoreUnusableException">There is no such run, or the store cannot be read.</exception>
+    public RunNews ReadAfter(string runId, long ordinal)
+    {
+        if (!RunId.IsValid(runId))
+        {
+            throw NoSuchRun(runId);
+        }
+
+        return With(Connections.OpenForReading, connection =>
+        {
+            RunHeader header = HeaderRows.Read(connection, runId).Header;
+
+            // Asked before the rows are read: what a run writes last is not missed.
+            bool isRunning = RunLease.IsHeld(Path, runId);
+            return new RunNews(header, isRunning, EntryRows.After(connection, runId, ordinal));
+        });
+    }
+
     private RunJournal Taken(string runId, Func<SqliteConnection, (StoredHeader Header, FoundEntries Found)> begin)
     {
         RunLease lease = RunLease.Take(Path, runId);

@@ -1,4 +1,5 @@
 using System.Runtime.Versioning;
+using ProbeRunner.Transport.Inheritance;
 using ProbeRunner.Transport.Posix;
 
 namespace ProbeRunner.Transport.Links;
@@ -9,12 +10,12 @@ namespace ProbeRunner.Transport.Links;
 /// that thread: what follows it must be quick and must not block.
 /// </summary>
 [SupportedOSPlatform("linux")]
-public sealed class DescriptorLink : ILink
+public sealed class DescriptorLink : ILink, IInheritable
 {
     private readonly DescriptorPump _pump;
-    private readonly PortClaim _claim;
+    private readonly PortClaim? _claim;
 
-    private DescriptorLink(string name, int descriptor, PortClaim claim)
+    private DescriptorLink(string name, int descriptor, PortClaim? claim)
     {
         Name = name;
         _claim = claim;
@@ -40,7 +41,7 @@ public sealed class DescriptorLink : ILink
         PortClaim claim = PortClaim.Take(path, options.ClaimFolder);
         try
         {
-            return new DescriptorLink(path, OpenDevice(path, options), claim);
+            return new DescriptorLink(path, OpenWhenLeft(path, options, claim), claim);
         }
         catch
         {
@@ -48,6 +49,25 @@ public sealed class DescriptorLink : ILink
             throw;
         }
     }
+
+    /// <summary>Takes over a descriptor that another process opened and handed on: a serial device, a pseudo-terminal or a network connection.</summary>
+    /// <param name="descriptor">The descriptor; the link owns it from now on.</param>
+    /// <param name="name">What a person calls it.</param>
+    /// <exception cref="LinkLostException">There is no such descriptor.</exception>
+    public static DescriptorLink OfInherited(int descriptor, string name)
+    {
+        ArgumentException.ThrowIfNullOrEmpty(name);
+        int flags = Libc.DescriptorControl(descriptor, Libc.GetStatus, 0);
+        return flags >= 0 && Libc.DescriptorControl(descriptor, Libc.SetStatus, flags | Libc.NonBlocking) == 0
+            ? new DescriptorLink(name, descriptor, claim: null)
+            : throw new LinkLostException(name);
+    }
+
+    /// <inheritdoc/>
+    public bool TryLend(Action<int> use) => _pump.TryLend(use);
+
+    /// <inheritdoc/>
+    public void NoteHeir(int process) => _claim?.NoteHeir(process);
 
     /// <inheritdoc/>
     public ValueTask<int> ReadAsync(Memory<byte> buffer, CancellationToken cancel) => _pump.Incoming.ReadAsync(buffer, cancel);
@@ -62,7 +82,24 @@ public sealed class DescriptorLink : ILink
     public async ValueTask DisposeAsync()
     {
         await _pump.StopAsync();
-        _claim.Dispose();
+        _claim?.Dispose();
+    }
+
+    /// <summary>
+    /// The claim is ours, so no other console has the port; but the heir of one that died may still be switching its heaters off. It is
+    /// waited for: that takes a second or two.
+    /// </summary>
+    private static int OpenWhenLeft(string path, LinkOptions options, PortClaim claim)
+    {
+        try
+        {
+            return OpenDevice(path, options);
+        }
+        catch (PortOpenException taken) when (taken.Problem is PortProblem.InUse && claim.IsHeirAtWork())
+        {
+            throw new PortOpenException(
+                path, PortProblem.StillHeld, $"{path} is still held by the guardian of a run that ended just now: it is switching the heaters off. Try again in a moment.", taken.HolderProcess, taken);
+        }
     }
 
     private static int OpenDevice(string path, LinkOptions options)

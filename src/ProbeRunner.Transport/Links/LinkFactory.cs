@@ -54,7 +54,7 @@ public static class LinkFactory
                 Delay = FirstPause,
                 BackoffType = DelayBackoffType.Exponential,
                 ShouldHandle = static outcome => ValueTask.FromResult(
-                    outcome.Outcome.Exception is PortOpenException { Problem: PortProblem.Failed } or TimeoutRejectedException),
+                    outcome.Outcome.Exception is PortOpenException { Problem: PortProblem.Failed or PortProblem.StillHeld } or TimeoutRejectedException),
             })
             .AddTimeout(options.AttemptWithin)
             .Build();

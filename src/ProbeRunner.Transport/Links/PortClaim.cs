@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Security.Cryptography;
 using System.Text;
 using ProbeRunner.Transport.Ports;
+using ProbeRunner.Transport.Posix;
 
 namespace ProbeRunner.Transport.Links;
 
@@ -12,8 +13,9 @@ namespace ProbeRunner.Transport.Links;
 internal sealed class PortClaim : IDisposable
 {
     private readonly FileStream _file;
+    private readonly string _path;
 
-    private PortClaim(FileStream file) => _file = file;
+    private PortClaim(FileStream file, string path) => (_file, _path) = (file, path);
 
     /// <summary>Claims a port.</summary>
     /// <param name="port">Any of the device's names.</param>
@@ -26,7 +28,7 @@ internal sealed class PortClaim : IDisposable
         {
             var file = new FileStream(path, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None, bufferSize: 1);
             File.WriteAllText(HolderFile(path), Environment.ProcessId.ToString(CultureInfo.InvariantCulture));
-            return new PortClaim(file);
+            return new PortClaim(file, path);
         }
         catch (IOException taken) when (taken is not (DirectoryNotFoundException or FileNotFoundException))
         {
@@ -38,6 +40,12 @@ internal sealed class PortClaim : IDisposable
             throw PortProblems.InUse(port, HolderIn(path), another);
         }
     }
+
+    /// <summary>Notes the process that holds the device on when this one dies.</summary>
+    public void NoteHeir(int process) => File.WriteAllText(HeirFile(_path), process.ToString(CultureInfo.InvariantCulture));
+
+    /// <summary>Whether the process that an earlier holder noted is still there.</summary>
+    public bool IsHeirAtWork() => NumberIn(HeirFile(_path)) is { } heir && Libc.Signal(heir, 0) == 0;
 
     /// <summary>Gives the port back. The file stays: removing it could remove another's claim.</summary>
     public void Dispose() => _file.Dispose();
@@ -58,11 +66,15 @@ internal sealed class PortClaim : IDisposable
     /// <summary>A file of its own, since a locked one can't be read.</summary>
     private static string HolderFile(string path) => Path.ChangeExtension(path, ".process");
 
-    private static int? HolderIn(string path)
+    private static string HeirFile(string path) => Path.ChangeExtension(path, ".guardian");
+
+    private static int? HolderIn(string path) => NumberIn(HolderFile(path));
+
+    private static int? NumberIn(string file)
     {
         try
         {
-            string text = File.ReadAllText(HolderFile(path));
+            string text = File.ReadAllText(file);
             return int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int process) ? process : null;
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)

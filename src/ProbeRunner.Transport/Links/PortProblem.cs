@@ -12,6 +12,9 @@ public enum PortProblem
     /// <summary>Another program has it.</summary>
     InUse,
 
+    /// <summary>The guardian of a run that died still switches the heaters off; trying again helps.</summary>
+    StillHeld,
+
     /// <summary>It is no serial port.</summary>
     NotSerial,
 

@@ -1,9 +1,10 @@
 using System.Net.Sockets;
+using ProbeRunner.Transport.Inheritance;
 
 namespace ProbeRunner.Transport.Links;
 
 /// <summary>A serial bridge on the network.</summary>
-public sealed class TcpLink : ILink
+public sealed class TcpLink : ILink, IInheritable
 {
     private readonly Socket _socket;
 
@@ -86,6 +87,36 @@ public sealed class TcpLink : ILink
         {
             return false;
         }
+    }
+
+    /// <inheritdoc/>
+    public bool TryLend(Action<int> use)
+    {
+        ArgumentNullException.ThrowIfNull(use);
+        bool isHeld = false;
+        try
+        {
+            _socket.SafeHandle.DangerousAddRef(ref isHeld);
+            use((int)_socket.SafeHandle.DangerousGetHandle());
+            return true;
+        }
+        catch (ObjectDisposedException)
+        {
+            return false;
+        }
+        finally
+        {
+            if (isHeld)
+            {
+                _socket.SafeHandle.DangerousRelease();
+            }
+        }
+    }
+
+    /// <inheritdoc/>
+    public void NoteHeir(int process)
+    {
+        // Nobody else is kept off a network connection, so nobody has to be told to wait.
     }
 
     /// <inheritdoc/>

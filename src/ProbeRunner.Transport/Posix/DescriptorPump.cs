@@ -10,8 +10,7 @@ internal sealed class DescriptorPump
 {
     private readonly Lock _gate = new();
     private readonly int _descriptor;
-    private readonly int _wakeReader;
-    private readonly int _wakeWriter;
+    private readonly WakePipe _wake;
     private readonly Func<Exception> _whenLost;
     private readonly Thread _thread;
     private readonly TaskCompletionSource _ended = new(TaskCreationOptions.RunContinuationsAsynchronously);
@@ -24,17 +23,16 @@ internal sealed class DescriptorPump
     /// <param name="name">The thread's name.</param>
     /// <param name="whenLost">What reads and writes get once the far end is gone.</param>
     /// <param name="continueOnPump">Whether a waiting reader without a context continues on this thread; it must be quick then.</param>
-    public unsafe DescriptorPump(int descriptor, string name, Func<Exception> whenLost, bool continueOnPump)
+    public DescriptorPump(int descriptor, string name, Func<Exception> whenLost, bool continueOnPump)
     {
-        int* ends = stackalloc int[2];
-        if (Libc.Pipe(ends, Libc.NonBlocking | Libc.CloseOnExec) != 0)
+        if (WakePipe.Open() is not { } wake)
         {
             int error = Libc.LastError;
             _ = Libc.Close(descriptor);
             throw new IOException($"No pipe could be made for {name} (error {error}).");
         }
 
-        (_wakeReader, _wakeWriter) = (ends[0], ends[1]);
+        _wake = wake;
         _descriptor = descriptor;
         _whenLost = whenLost;
         Incoming = new ByteQueue(continueOnPump);
@@ -62,7 +60,7 @@ internal sealed class DescriptorPump
                 throw new InvalidOperationException("Two writes at once on one link.");
             }
 
-            int taken = WriteSome(bytes.Span);
+            int taken = Writing.Some(_descriptor, bytes.Span);
             if (taken == bytes.Length)
             {
                 return ValueTask.CompletedTask;
@@ -91,15 +89,31 @@ internal sealed class DescriptorPump
                 return false;
             }
 
-            int taken = WriteSome(bytes);
+            int taken = Writing.Some(_descriptor, bytes);
             if (taken >= 0 && taken < bytes.Length)
             {
                 _ = Libc.Control(_descriptor, Terminal.Flush, Terminal.FlushOutput);
-                int more = WriteSome(bytes[taken..]);
+                int more = Writing.Some(_descriptor, bytes[taken..]);
                 taken = more < 0 ? more : taken + more;
             }
 
             return taken == bytes.Length;
+        }
+    }
+
+    /// <summary>Hands the descriptor to somebody for the time of a call; it stays open meanwhile.</summary>
+    /// <returns>False when it is closed already.</returns>
+    public bool TryLend(Action<int> use)
+    {
+        lock (_gate)
+        {
+            if (_isClosed)
+            {
+                return false;
+            }
+
+            use(_descriptor);
+            return true;
         }
     }
 
@@ -158,7 +172,7 @@ internal sealed class DescriptorPump
     {
         Libc.PollEntry* entries = stackalloc Libc.PollEntry[2];
         entries[0] = new Libc.PollEntry { Descriptor = _descriptor, Events = EventsWanted() };
-        entries[1] = new Libc.PollEntry { Descriptor = _wakeReader, Events = Libc.PollIn };
+        entries[1] = new Libc.PollEntry { Descriptor = _wake.Reader, Events = Libc.PollIn };
         if (Libc.Poll(entries, 2, -1) < 0)
         {
             return Libc.LastError == Errno.Interrupted;
@@ -166,8 +180,7 @@ internal sealed class DescriptorPump
 
         if (entries[1].Returned != 0)
         {
-            byte* drain = stackalloc byte[64];
-            _ = Libc.Read(_wakeReader, drain, 64);
+            _wake.Drain();
             lock (_gate)
             {
                 if (_isStopping)
@@ -219,7 +232,7 @@ internal sealed class DescriptorPump
         {
             if (_writing is not null)
             {
-                int taken = WriteSome(_unwritten.Span);
+                int taken = Writing.Some(_descriptor, _unwritten.Span);
                 if (taken < 0)
                 {
                     return false;
@@ -238,44 +251,13 @@ internal sealed class DescriptorPump
         return true;
     }
 
-    /// <returns>Bytes taken, 0 when there is no room, -1 when the far end is gone.</returns>
-    private unsafe int WriteSome(ReadOnlySpan<byte> bytes)
-    {
-        int written = 0;
-        fixed (byte* start = bytes)
-        {
-            while (written < bytes.Length)
-            {
-                nint count = Libc.Write(_descriptor, start + written, (nuint)(bytes.Length - written));
-                if (count >= 0)
-                {
-                    written += (int)count;
-                    continue;
-                }
-
-                switch (Libc.LastError)
-                {
-                    case Errno.Interrupted:
-                        continue;
-                    case Errno.TryAgain:
-                        return written;
-                    default:
-                        return -1;
-                }
-            }
-        }
-
-        return written;
-    }
-
-    private unsafe void Wake()
+    private void Wake()
     {
         lock (_gate)
         {
             if (!_isClosed)
             {
-                byte one = 1;
-                _ = Libc.Write(_wakeWriter, &one, 1);
+                _wake.Wake();
             }
         }
     }
@@ -289,8 +271,7 @@ internal sealed class DescriptorPump
             writing = _writing;
             _writing = null;
             _ = Libc.Close(_descriptor);
-            _ = Libc.Close(_wakeReader);
-            _ = Libc.Close(_wakeWriter);
+            _wake.Close();
         }
 
         writing?.TrySetException(_whenLost());

@@ -11,6 +11,11 @@ internal static partial class Libc
     public const int NonBlocking = 0x800;
     public const int CloseOnExec = 0x80000;
 
+    public const int GetStatus = 3;
+    public const int SetStatus = 4;
+
+    public const int SignalKill = 9;
+
     public const int LockExclusive = 2;
     public const int LockNonBlocking = 4;
 
@@ -82,6 +87,15 @@ internal static partial class Libc
         byte* status = stackalloc byte[256];
         return Status(currentFolder, path, 0, groupWanted, status) == 0 ? *(uint*)(status + groupAt) : null;
     }
+
+    [LibraryImport("libc", EntryPoint = "kill", SetLastError = true)]
+    public static partial int Signal(int process, int signal);
+
+    [LibraryImport("libc", EntryPoint = "getppid")]
+    public static partial int ParentProcess();
+
+    [LibraryImport("libc", EntryPoint = "fcntl", SetLastError = true)]
+    public static partial int DescriptorControl(int descriptor, int command, nint argument);
 
     /// <summary>The last call's error number.</summary>
     public static int LastError => Marshal.GetLastPInvokeError();

@@ -42,6 +42,16 @@ internal sealed class Bench : IAsyncDisposable
     /// <summary>Takes a run up again.</summary>
     public ProgramProcess Resume(string run, params string[] more) => ProgramProcess.Console(["resume", run, .. Common, .. more]);
 
+    /// <summary>Takes a run up again without saying where the machine is.</summary>
+    public ProgramProcess ResumeWithoutPort(string run) => ProgramProcess.Console(["resume", run, .. Common.Skip(2)]);
+
+    /// <summary>The id of a run that has just begun.</summary>
+    public static async Task<string> RunIdAsync(ProgramProcess run)
+    {
+        var started = await run.LineAsync(line => line.Contains("run-started", StringComparison.Ordinal));
+        return System.Text.Json.JsonDocument.Parse(started).RootElement.GetProperty("run").GetString()!;
+    }
+
     /// <summary>Puts settings back as a run found them.</summary>
     public ProgramProcess Restore(string run) => ProgramProcess.Console(["restore", run, .. Common]);
 

@@ -20,6 +20,7 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
     private Axes _homed;
     private int _epoch;
     private bool _busy;
+    private Temperatures? _heard;
     private bool _halted;
     private int _homings;
 
@@ -50,6 +51,9 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
 
     public double BedTarget { get; private set; }
 
+    /// <summary>What the nozzle's sensor reads; null for a heater that is at its target at once.</summary>
+    public Func<double>? NozzleCelsius { get; set; }
+
     public bool SoftLimitsOn { get; private set; } = true;
 
     public bool HeatersObey { get; set; } = true;
@@ -57,6 +61,8 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
     public bool ProbePushed { get; set; }
 
     public string MachineName { get; set; } = "bench";
+
+    public string StepsPerMmZ { get; set; } = "400.00 steps/mm";
 
     public ControllerAbilities Abilities { get; set; } = new(true, true, true, true, true, true);
 
@@ -67,7 +73,7 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
 
     public MachineProfile Profile => profile;
 
-    public PrinterSnapshot Now => new(_homed, _epoch, null, false, ProbeState.Open, false, SoftLimitsOn, null, 0);
+    public PrinterSnapshot Now => new(_homed, _epoch, null, false, ProbeState.Open, false, SoftLimitsOn, _heard, 0);
 
     public string MeshStartCodeLine => "MESH ON";
 
@@ -95,7 +101,7 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
         return new SettingsReport(
             ImmutableSortedDictionary<string, string>.Empty
                 .Add("probe offset Z", FormattableString.Invariant($"{Offset.Z:0.000} mm"))
-                .Add("steps per mm X", "80.00 steps/mm").Add("steps per mm Y", "80.00 steps/mm").Add("steps per mm Z", "400.00 steps/mm"),
+                .Add("steps per mm X", "80.00 steps/mm").Add("steps per mm Y", "80.00 steps/mm").Add("steps per mm Z", StepsPerMmZ),
             []);
     }
 
@@ -288,6 +294,27 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
     public Task SetHeaterTargetsAsync(double? nozzleCelsius, double? bedCelsius, CancellationToken cancel) => DoAsync("heat", 0.05, cancel, () =>
         (NozzleTarget, BedTarget) = (nozzleCelsius ?? NozzleTarget, bedCelsius ?? BedTarget));
 
+    /// <summary>The controller's own limit for silence has passed.</summary>
+    public void ControllerSwitchesHeatersOff() => (NozzleTarget, BedTarget) = (0, 0);
+
+    public bool MayBeHeating => NozzleTarget > 0 || BedTarget > 0;
+
+    public bool InterjectHeatersOff()
+    {
+        if (NozzleTarget == 0 && BedTarget == 0)
+        {
+            return false;
+        }
+
+        Log.Add("HEATERS OFF");
+        if (HeatersObey)
+        {
+            (NozzleTarget, BedTarget) = (0, 0);
+        }
+
+        return true;
+    }
+
     public async Task<Temperatures> HeatersOffAsync(CancellationToken cancel)
     {
         await DoAsync("heaters-off", 0.05, cancel, () =>
@@ -314,7 +341,12 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
 
     public ValueTask DisposeAsync() => ValueTask.CompletedTask;
 
-    private Temperatures Heat() => new(Math.Max(21, NozzleTarget), NozzleTarget, Math.Max(21, BedTarget), BedTarget, time.GetUtcNow());
+    private Temperatures Heat()
+    {
+        var heat = new Temperatures(NozzleCelsius?.Invoke() ?? Math.Max(21, NozzleTarget), NozzleTarget, Math.Max(21, BedTarget), BedTarget, time.GetUtcNow());
+        _heard = heat;
+        return heat;
+    }
 
     private void Demand(Axes axes) => Assert.Equal(axes, _homed & axes);
 

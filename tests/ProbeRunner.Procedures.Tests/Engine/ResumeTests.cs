@@ -104,7 +104,7 @@ public sealed class ResumeTests
 
         await Assert.ThrowsAsync<ResumeRefusedException>(() => bench.RunAsync(Grid));
 
-        Assert.Equal(["heaters-off", "identify"], bench.Printer.Log);
+        Assert.Equal(["heaters-off", "identify", "settings"], bench.Printer.Log);
     });
 
     [Fact]

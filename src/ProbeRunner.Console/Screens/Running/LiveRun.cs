@@ -1,6 +1,7 @@
 using System.Threading.Channels;
 using ProbeRunner.Console.Commands;
 using ProbeRunner.Console.Narration;
+using ProbeRunner.Console.Notices;
 using ProbeRunner.Console.Screens.Shell;
 using ProbeRunner.Console.Screens.Watching;
 using ProbeRunner.Console.Wiring;
@@ -133,7 +134,7 @@ internal sealed class LiveRun : IRunFace, IRunListener, IReins, IShownRun, IDisp
     public void Start(string? store, string reportFolder)
     {
         clock.Change(TimeSpan.FromSeconds(1), TimeSpan.FromSeconds(1));
-        var options = new SessionOptions(store, AnswersFile: null, Unattended: false, Json: false, reportFolder, ConfirmEveryReading: false);
+        var options = new SessionOptions(store, AnswersFile: null, Unattended: false, AllowHeat: null, Notices: NoticeSettings.None, Json: false, reportFolder, ConfirmEveryReading: false);
         Completion = Task.Run(() => GoAsync(options));
     }
 

@@ -39,6 +39,8 @@ internal sealed class FirstLayerStep(FirstLayerParameters parameters) : Step
 
     public override bool NeedsPerson => true;
 
+    public override bool Heats => true;
+
     /// <summary>What is laid and with what.</summary>
     public FirstLayerParameters Parameters { get; } = parameters;
 
@@ -143,3 +145,4 @@ internal sealed class FirstLayerStep(FirstLayerParameters parameters) : Step
         _ => PatchLook.Good,
     };
 }
+

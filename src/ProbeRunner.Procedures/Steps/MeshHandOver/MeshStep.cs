@@ -37,6 +37,8 @@ internal sealed class MeshStep(MeshParameters parameters) : Step
 
     public override bool NeedsPerson => parameters is { HotGrid: true, AnyConditions: false };
 
+    public override bool Heats => NeedsPerson;
+
     public override StepPlan Plan(MachineProfile profile) => new(
         Exchanges: profile.Mesh.Columns * profile.Mesh.Rows, Questions: NeedsPerson ? 2 : 0, Touches: NeedsPerson ? 20 : 0, Homings: NeedsPerson ? 1 : 0);
 

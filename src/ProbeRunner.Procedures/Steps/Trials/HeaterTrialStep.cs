@@ -39,6 +39,8 @@ internal sealed class HeaterTrialStep(ImmutableArray<string> heaters) : Step
 
     public override bool NeedsPerson => true;
 
+    public override bool Heats => !heaters.IsEmpty;
+
     public override bool IsGate => true;
 
     public override StepPlan Plan(MachineProfile profile) => new(Questions: 1, Exchanges: 40 * heaters.Length);

@@ -31,6 +31,8 @@ internal sealed class WarmUpStep(WarmUpParameters parameters) : Step
 
     public override bool NeedsPerson => true;
 
+    public override bool Heats => true;
+
     public override StepPlan Plan(MachineProfile profile) => new(Touches: (int)(parameters.Most / (parameters.Pause + TimeSpan.FromSeconds(8)) / 2), Questions: 2);
 
     public override string? WhyImpossible(MachineProfile profile) => PlaceParameter.WhyOutOfReach(parameters.Place, profile);

@@ -1,0 +1,171 @@
+using System.Diagnostics;
+using System.Globalization;
+using System.Text.Json;
+using ProbeRunner.SimulatedPrinter.Senses;
+
+namespace ProbeRunner.Benchmarks.Campaigns;
+
+/// <summary>
+/// Kills a run that heats and captures, again and again at random moments, and resumes it: real processes over a pseudo-terminal. Counts
+/// readings that were acknowledged and lost, readings stored twice, and how long the heaters stayed on after each death.
+/// </summary>
+internal static class KillCampaign
+{
+    private const string Part = "[[step]]\ndo = \"silence-trial\"\nsilence_seconds = 20\n[[step]]\ndo = \"grid\"\ncolumns = 7\nrows = 7\ntouches = 2\n";
+
+    private static string Script =>
+        $"title = \"Heat and capture\"\n[[step]]\ndo = \"first-lift\"\nconfirm = false\n[[step]]\ndo = \"home\"\n{string.Concat(Enumerable.Repeat(Part, 4))}";
+
+    /// <summary>Runs it.</summary>
+    /// <param name="output">Where the figures go.</param>
+    /// <param name="kills">How many; one run takes as many as fall into it, then another is begun.</param>
+    public static void Run(TextWriter output, int kills) => RunAsync(output, kills).GetAwaiter().GetResult();
+
+    private static async Task RunAsync(TextWriter output, int kills)
+    {
+        var tally = new Tally();
+        var chance = new Random(20261125);
+        while (tally.Kills < kills)
+        {
+            var folder = Directory.CreateTempSubdirectory("kill-campaign-");
+            await OneRunAsync(folder.FullName, kills, chance, tally);
+            folder.Delete(recursive: true);
+        }
+
+        var delays = tally.HotSeconds.Order().ToArray();
+        output.WriteLine(FormattableString.Invariant(
+            $"{tally.Kills} kills in {tally.Runs} runs: {tally.Acknowledged} readings acknowledged, {tally.Lost} lost, {tally.Doubled} stored twice; {tally.Touches} touches sent for {tally.Stored} stored"));
+        output.WriteLine(FormattableString.Invariant(
+            $"heaters on at {delays.Length} deaths; off after {(delays.Length > 0 ? delays[delays.Length / 2] : 0):F2} s median, {(delays.Length > 0 ? delays[^1] : 0):F2} s longest; {delays.Count(delay => delay > 2)} later than 2 s"));
+    }
+
+    private static async Task OneRunAsync(string folder, int kills, Random chance, Tally tally)
+    {
+        string In(string name) => Path.Combine(folder, name);
+        await File.WriteAllTextAsync(In("heat.toml"), Script);
+        using var printer = Start("ProbeRunner.SimulatedPrinter.dll", "--pty", In("port"), "--senses", In("senses"), "--speed", "20", "--seed", "7");
+        await printer.StandardOutput.ReadLineAsync();
+        await using var person = await SensesClient.ConnectAsync(In("senses"));
+        string[] common = ["--senses", In("senses"), "--speed", "20", "--store", In("runs.db"), "--out", In("out"), "--json"];
+        var acknowledged = new HashSet<string>();
+        string? run = null;
+        for (var ended = false; !ended;)
+        {
+            using var session = run is null
+                ? Start("proberunner.dll", ["run", In("heat.toml"), "--machine", "wren-240", "--port", In("port"), .. common])
+                : Start("proberunner.dll", ["resume", run, "--port", In("port"), .. common]);
+            var reading = ReadAsync(session, acknowledged);
+            run ??= await reading.Run;
+            ended = tally.Kills >= kills;
+            await Task.WhenAny(session.WaitForExitAsync(), Task.Delay(ended ? Timeout.Infinite : chance.Next(300, 4000)));
+            if (!session.HasExited)
+            {
+                await KillAsync(session, person, tally);
+                await reading.All;
+                continue;
+            }
+
+            ended = true;
+            await reading.All;
+        }
+
+        printer.Kill();
+        tally.Runs++;
+        await CountAsync(run!, In, acknowledged, tally);
+    }
+
+    private static async Task KillAsync(Process session, SensesClient person, Tally tally)
+    {
+        var wasHot = await person.AskAsync("look heaters") != "off";
+        session.Kill();
+        var watch = Stopwatch.StartNew();
+        await session.WaitForExitAsync();
+        tally.Kills++;
+        if (!wasHot)
+        {
+            return;
+        }
+
+        while (await person.AskAsync("look heaters") != "off" && watch.Elapsed.TotalSeconds < 60)
+        {
+            await Task.Delay(5);
+        }
+
+        tally.HotSeconds.Add(watch.Elapsed.TotalSeconds);
+    }
+
+    private static async Task CountAsync(string run, Func<string, string> inFolder, HashSet<string> acknowledged, Tally tally)
+    {
+        using var export = Start("proberunner.dll", "export", run, "-o", inFolder("export"), "--store", inFolder("runs.db"));
+        await export.WaitForExitAsync();
+        var stored = await File.ReadAllLinesAsync(inFolder("export/readings.csv"));
+        var columns = stored[0].Split(',');
+        int At(string name) => Array.FindIndex(columns, column => column.StartsWith(name, StringComparison.OrdinalIgnoreCase));
+        var (x, y, z) = (At("x"), At("y"), At("z"));
+        var keys = stored.Skip(1).Select(line => line.Split(',')).Select(fields => Key(Number(fields[x]), Number(fields[y]), Number(fields[z]))).ToHashSet();
+        tally.Stored += stored.Length - 1;
+        tally.Doubled += stored.Length - 1 - stored.Skip(1).Distinct().Count();
+        tally.Acknowledged += acknowledged.Count;
+        tally.Lost += acknowledged.Count(reading => !keys.Contains(reading));
+        tally.Touches += Directory.EnumerateFiles(inFolder("runs.db-wire")).SelectMany(File.ReadLines).Count(line => line.Contains("-> ", StringComparison.Ordinal) && line.Contains("G30", StringComparison.Ordinal));
+    }
+
+    private static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);
+
+    private static string Key(double x, double y, double z) => FormattableString.Invariant($"{x:F4} {y:F4} {z:F5}");
+
+    private static (Task<string> Run, Task All) ReadAsync(Process session, HashSet<string> acknowledged)
+    {
+        var run = new TaskCompletionSource<string>(TaskCreationOptions.RunContinuationsAsynchronously);
+        return (run.Task, ReadAllAsync());
+
+        async Task ReadAllAsync()
+        {
+            while (await session.StandardOutput.ReadLineAsync() is { } line)
+            {
+                var told = JsonDocument.Parse(line).RootElement;
+                switch (told.GetProperty("event").GetString())
+                {
+                    case "run-started":
+                        run.TrySetResult(told.GetProperty("run").GetString()!);
+                        break;
+                    case "reading":
+                        acknowledged.Add(Key(told.GetProperty("x").GetDouble(), told.GetProperty("y").GetDouble(), told.GetProperty("z").GetDouble()));
+                        break;
+                }
+            }
+
+            run.TrySetException(new InvalidOperationException($"The run did not begin: {await session.StandardError.ReadToEndAsync()}"));
+        }
+    }
+
+    private static Process Start(string assembly, params string[] arguments)
+    {
+        var start = new ProcessStartInfo("dotnet") { RedirectStandardInput = true, RedirectStandardOutput = true, RedirectStandardError = true };
+        foreach (var argument in (string[])[Path.Combine(AppContext.BaseDirectory, assembly), .. arguments])
+        {
+            start.ArgumentList.Add(argument);
+        }
+
+        return Process.Start(start)!;
+    }
+
+    private sealed class Tally
+    {
+        public int Kills { get; set; }
+
+        public int Runs { get; set; }
+
+        public int Acknowledged { get; set; }
+
+        public int Stored { get; set; }
+
+        public int Lost { get; set; }
+
+        public int Doubled { get; set; }
+
+        public int Touches { get; set; }
+
+        public List<double> HotSeconds { get; } = [];
+    }
+}

@@ -1,0 +1,34 @@
+using ProbeRunner.EndToEnd.Tests.Harness;
+
+namespace ProbeRunner.EndToEnd.Tests.Unattended;
+
+/// <summary>Heat with nobody there: refused unless everything that holds it in check is there.</summary>
+public sealed class HeatRefusalTests
+{
+    [Fact]
+    public async Task Heating_with_nobody_there_is_refused_with_what_to_do_about_it()
+    {
+        await using var bench = await Bench.StartAsync();
+
+        await using var run = bench.Begin("warm-up", "--unattended");
+        Assert.Equal(2, await run.ExitAsync());
+
+        Assert.Contains("--allow-heat MINUTES", run.Errors, StringComparison.Ordinal);
+        Assert.Contains("silence-trial", run.Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_controller_shown_to_keep_its_heaters_on_is_never_heated_alone()
+    {
+        await using var bench = await Bench.StartAsync();
+        await using (var trial = bench.Begin("silence-trial"))
+        {
+            Assert.Equal(1, await trial.ExitAsync());
+        }
+
+        await using var run = bench.Begin("warm-up", "--unattended", "--allow-heat", "60");
+        Assert.Equal(2, await run.ExitAsync());
+
+        Assert.Contains("must not be heated with nobody there", run.Errors, StringComparison.Ordinal);
+    }
+}
