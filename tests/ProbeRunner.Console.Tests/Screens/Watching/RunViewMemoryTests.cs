@@ -1,10 +1,8 @@
-using ProbeRunner.Console.Screens.Pictures;
 using ProbeRunner.Console.Screens.Watching;
 using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Machine.Profiles;
 using ProbeRunner.Machine.Touches;
 using ProbeRunner.Procedures.Events;
-using ProbeRunner.Procedures.Scripts;
 using ProbeRunner.Procedures.Tests.Bench;
 
 namespace ProbeRunner.Console.Tests.Screens.Watching;
