@@ -25,6 +25,7 @@ internal static class ColdCalibration
         [[step]]
         do = "step-down"
         takes = 2
+        cold = true
         [[step]]
         do = "grid"
         columns = 4
