@@ -43,6 +43,8 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
 
     public override bool NeedsPerson => true;
 
+    public override bool Heats => !parameters.Cold;
+
     public override bool IsGate => true;
 
     public override StepPlan Plan(MachineProfile profile) => new(
