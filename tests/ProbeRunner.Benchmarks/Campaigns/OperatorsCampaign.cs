@@ -13,13 +13,14 @@ internal static class OperatorsCampaign
     internal static void Run(TextWriter output, int operators)
     {
         var watch = Stopwatch.StartNew();
-        var (broken, prompts, lowest) = (0, 0L, double.PositiveInfinity);
+        var (broken, tested, prompts, lowest) = (0, 0, 0L, double.PositiveInfinity);
         var lowestHonest = double.PositiveInfinity;
         for (int seed = 0; seed < operators; seed++)
         {
             MischiefCase one = MischiefCase.Of(seed);
             MischiefTrial trial = MischiefTrial.Of(one);
             prompts += trial.Prompts;
+            tested += trial.IsPutToTest ? 1 : 0;
             lowest = Math.Min(lowest, trial.LowestGapMm);
             lowestHonest = one.Person is Mischief.Meddles ? Math.Min(lowestHonest, trial.LowestGapMm) : lowestHonest;
             if (!trial.Broken.IsEmpty)
@@ -30,6 +31,6 @@ internal static class OperatorsCampaign
         }
 
         output.WriteLine(FormattableString.Invariant(
-            $"{operators} operators, {broken} with a promise broken, {prompts} answers; lowest gap {lowest:0.000} mm (honest but meddling {lowestHonest:0.000}); {watch.Elapsed.TotalSeconds:0} s"));
+            $"{operators} operators, {tested} of them let near the bed, {broken} with a promise broken, {prompts} answers; lowest gap {lowest:0.000} mm (honest but meddling {lowestHonest:0.000}); {watch.Elapsed.TotalSeconds:0} s"));
     }
 }

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using ProbeRunner.Machine.Settings;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Engine;
+using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Scripts;
 using ProbeRunner.SimulatedPrinter.Physics;
 using ProbeRunner.SimulatedPrinter.Time;
@@ -12,7 +13,8 @@ namespace ProbeRunner.Campaigns;
 /// <param name="Broken">Promises broken, in words; empty when all were kept.</param>
 /// <param name="LowestGapMm">Truth: the smallest gap there was; negative in the plate.</param>
 /// <param name="Prompts">Questions put.</param>
-internal sealed record MischiefTrial(ImmutableArray<string> Broken, double LowestGapMm, int Prompts)
+/// <param name="IsPutToTest">Whether the nozzle came near the bed at all; now and then a series' false alarm ends the run before.</param>
+internal sealed record MischiefTrial(ImmutableArray<string> Broken, double LowestGapMm, int Prompts, bool IsPutToTest)
 {
     /// <summary>Noise of the touches that a floor rests on, and of the step that a trigger is rounded down to, mm.</summary>
     private const double TouchNoiseMm = 0.02;
@@ -55,10 +57,11 @@ internal sealed record MischiefTrial(ImmutableArray<string> Broken, double Lowes
 
         var broken = new List<string>();
         double contactGap = double.NegativeInfinity;
-        int prompts = 0;
+        (int prompts, int near) = (0, 0);
         var person = new MischievousPerson(one.Person, one.Seed, time, machine.Host, (prompt, answer) =>
         {
             prompts++;
+            near += IsNear(prompt.Id) ? 1 : 0;
             contactGap = prompt.HandsClear ? double.NegativeInfinity : contactGap; // lifted before each: another take, another first contact
             if (truth.GapMm < contactGap - BeyondContactMm - 0.004)
             {
@@ -80,8 +83,12 @@ internal sealed record MischiefTrial(ImmutableArray<string> Broken, double Lowes
             broken.Add($"the run ended as {outcome.GetType().Name}: {outcome.Why}");
         }
 
-        return new MischiefTrial([.. broken], truth.LowestGapMm, prompts);
+        return new MischiefTrial([.. broken], truth.LowestGapMm, prompts, near > 0);
     });
+
+    /// <summary>Whether a question is put with the nozzle let down towards the bed.</summary>
+    private static bool IsNear(string promptId) =>
+        promptId is PromptIds.StepDownPaper or PromptIds.VerifyPaper or PromptIds.VerifyGapFive or PromptIds.ProbeOffsetNozzleAtMark;
 
     private static async Task StoreMeshAsync(CampaignMachine machine, double halfRangeMm)
     {

@@ -35,6 +35,12 @@ internal sealed class MischievousPerson(Mischief mischief, int seed, TimeProvide
             case PromptIds.SelfCheckPush:
                 await senses.AskAsync("finger next-descent", cancel);
                 return Answer.Continue;
+            case PromptIds.SelfCheckHold:
+                await senses.AskAsync("finger on", cancel);
+                return Answer.Continue;
+            case PromptIds.SelfCheckLetGo:
+                await senses.AskAsync("finger off", cancel);
+                return Answer.Continue;
             case PromptIds.StepDownPaperIn or PromptIds.VerifyPaperIn:
                 await senses.AskAsync("paper in", cancel);
                 return Answer.Continue;
