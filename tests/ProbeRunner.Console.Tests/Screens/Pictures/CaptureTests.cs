@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using ProbeRunner.Console.Screens.Drawing;
 
 namespace ProbeRunner.Console.Tests.Screens.Pictures;
@@ -23,16 +22,14 @@ public sealed class CaptureTests
             PictureTests.Drawn(name, 96, 26, palette),
             $"{name}, 54 x 15, ASCII\n",
             PictureTests.Drawn(name, 54, 15, palette with { IsAscii = true }));
-        string path = Path.Combine(Folder(), name + ".txt");
+        string path = Path.Combine(CaptureFolder.Of("Pictures"), name + ".txt");
         if (Environment.GetEnvironmentVariable(RefreshSwitch) == "1")
         {
-            Directory.CreateDirectory(Folder());
+            Directory.CreateDirectory(CaptureFolder.Of("Pictures"));
             File.WriteAllText(path, drawn);
         }
 
         Assert.True(File.Exists(path), $"There is no capture of {name}; make it with {RefreshSwitch}=1 and look at it.");
         Assert.Equal(File.ReadAllText(path), drawn);
     }
-
-    private static string Folder([CallerFilePath] string here = "") => Path.Combine(Path.GetDirectoryName(here)!, "..", "Captures", "Pictures");
 }

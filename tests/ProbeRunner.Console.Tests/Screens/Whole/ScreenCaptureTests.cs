@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using ProbeRunner.Console.Screens.Drawing;
 
 namespace ProbeRunner.Console.Tests.Screens.Whole;
@@ -16,10 +15,10 @@ public sealed class ScreenCaptureTests
     public void The_screen_looks_as_it_was_reviewed(string name)
     {
         var drawn = string.Join('\n', $"{name}, 80 x 24", Drawn(name, 80, 24), $"{name}, 120 x 36", Drawn(name, 120, 36));
-        var path = Path.Combine(Folder(), name + ".txt");
+        var path = Path.Combine(CaptureFolder.Of("Whole"), name + ".txt");
         if (Environment.GetEnvironmentVariable(RefreshSwitch) == "1")
         {
-            Directory.CreateDirectory(Folder());
+            Directory.CreateDirectory(CaptureFolder.Of("Whole"));
             File.WriteAllText(path, drawn);
         }
 
@@ -61,6 +60,4 @@ public sealed class ScreenCaptureTests
         using var terminal = new TestTerminal(desk, columns, rows);
         return terminal.Text;
     }
-
-    private static string Folder([CallerFilePath] string here = "") => Path.Combine(Path.GetDirectoryName(here)!, "..", "Captures", "Whole");
 }
