@@ -207,7 +207,7 @@ public sealed class RunControl
         }
     }
 
-    /// <summary>For long work outside any request: leaves it when a stop or halt was asked for.</summary>
+    /// <summary>Leaves the work in hand when a stop or halt was asked for.</summary>
     internal void ThrowIfEnding()
     {
         switch (Phase)
@@ -215,7 +215,7 @@ public sealed class RunControl
             case RunPhase.Halted:
                 throw new HaltedException();
             case RunPhase.StopAsked:
-                throw new StopAskedException(StopWhy);
+                throw IsFault ? new WatchTrippedException(StopWhy) : new StopAskedException(StopWhy);
         }
     }
 

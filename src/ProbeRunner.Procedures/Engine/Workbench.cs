@@ -3,6 +3,7 @@ using ProbeRunner.Machine.Touches;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Events;
 using ProbeRunner.Procedures.Journal;
+using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Requests;
 using ProbeRunner.Procedures.Steps;
 using ProbeRunner.Procedures.Watches;
@@ -154,36 +155,35 @@ internal sealed class Workbench(
         Task left = Task.WhenAny(performed, request.CanBeLeft ? control.Attention : control.Halted);
         await (request.MeetsMachine ? left : heat.AskWhileAsync(left));
         work.End();
-        if (performed.IsCompleted)
+        if (!performed.IsCompleted)
         {
-            return (true, await performed);
-        }
-
-        cancel.Cancel(); // not CancelAsync: its callbacks would leave the thread of a virtual clock
-        if (control.Phase == RunPhase.Halted)
-        {
-            _ = performed.ContinueWith(abandoned => abandoned.Exception, TaskScheduler.Default);
-            throw new HaltedException();
+            cancel.Cancel(); // not CancelAsync: its callbacks would leave the thread of a virtual clock
+            if (control.Phase == RunPhase.Halted)
+            {
+                _ = performed.ContinueWith(abandoned => abandoned.Exception, TaskScheduler.Default);
+                throw new HaltedException();
+            }
         }
 
         try
         {
             return (true, await performed);
         }
-        catch (OperationCanceledException)
+        catch (OperationCanceledException) when (cancel.IsCancellationRequested)
         {
             return (false, default);
+        }
+        catch (OperatorGoneException) when (control.Phase is RunPhase.StopAsked or RunPhase.Halted)
+        {
+            return (false, default); // a closed terminal asks for a stop first: the run was stopped, it did not fail
         }
     }
 
     private async Task GiveWayAsync()
     {
+        control.ThrowIfEnding();
         switch (control.Phase)
         {
-            case RunPhase.Halted:
-                throw new HaltedException();
-            case RunPhase.StopAsked:
-                throw control.IsFault ? new WatchTrippedException(control.StopWhy) : new StopAskedException(control.StopWhy);
             case RunPhase.HoldAsked when await hold.HoldAsync(_step, _stepName) && _section?.Retake == Retake.WhenInterrupted && _sectionFacts is not null:
                 throw new RetakeSectionException("The run was held in this section.");
             case RunPhase.HoldAsked:

@@ -28,6 +28,19 @@ public sealed class InterruptionTests
     });
 
     [Fact]
+    public void A_terminal_that_closes_after_asking_for_a_stop_leaves_a_stopped_run_not_a_failed_one() => VirtualTime.Run(async time =>
+    {
+        var bench = new TestBench(time);
+        RunOutcome outcome = await bench.RunAsync(Grid, engine => bench.Person.Before = _ =>
+        {
+            engine.Control.Stop("The terminal was closed.");
+            throw new OperatorGoneException("Nobody can answer any more.");
+        });
+
+        Assert.StartsWith("The terminal was closed.", Assert.IsType<RunOutcome.Stopped>(outcome).Why, StringComparison.Ordinal);
+    });
+
+    [Fact]
     public void A_stop_latches_against_resume_and_hold() => VirtualTime.Run(async time =>
     {
         var bench = new TestBench(time);
