@@ -14,7 +14,7 @@ internal static class Outcomes
     public static RunOutcome Of(Exception failure, StepVerdict verdict) => failure switch
     {
         StopAskedException stop => new RunOutcome.Stopped($"{stop.Message} The machine was lifted and parked; resume the run to go on.", verdict),
-        HaltedException => Halted(verdict),
+        HaltedException => Halted(verdict, string.Empty),
         JournalFailedException => Faulted($"The record could not be written, so the run stopped: {failure.Message} Make room or repair the disk, then resume.", verdict),
         OperatorGoneException => Faulted($"Nobody answers any more: {failure.Message} Resume the run to go on.", verdict),
         MotionRefusedException refused => Faulted(refused.Message, verdict),
@@ -24,8 +24,10 @@ internal static class Outcomes
     };
 
     /// <summary>Halted by the operator.</summary>
-    public static RunOutcome.Halted Halted(StepVerdict verdict) => new(
-        $"Halted: the controller was asked to cut motors and heaters, and may be late. {Mains} if anything still moves or heats. Positions are lost; reset the controller before you resume.",
+    /// <param name="verdict">The run's judgement so far.</param>
+    /// <param name="heaters">What the controller said of its heaters afterwards; empty when it was not asked yet.</param>
+    public static RunOutcome.Halted Halted(StepVerdict verdict, string heaters) => new(
+        $"Halted: the controller was asked to cut motors and heaters, and may be late. {Mains} if anything still moves or heats. {heaters} Positions are lost; reset the controller before you resume.".Replace("  ", " ", StringComparison.Ordinal),
         verdict);
 
     /// <summary>The outcome after the retreat: what could not be made safe turns it into a fault with an alarm.</summary>

@@ -21,6 +21,7 @@ internal sealed record RetreatReport(bool HeatersConfirmedOff, ImmutableArray<st
 internal sealed class Retreat(IPrinter printer, RunControl control, TimeProvider time, TimeSpan shortestWait)
 {
     private static readonly TimeSpan ExchangeLimit = TimeSpan.FromSeconds(15);
+    private static readonly TimeSpan HaltLookLimit = TimeSpan.FromSeconds(8);
     private static readonly TimeSpan MotionLimit = TimeSpan.FromSeconds(90);
 
     private const double ParkInsetMm = 10;
@@ -44,6 +45,24 @@ internal sealed class Retreat(IPrinter printer, RunControl control, TimeProvider
         bool off = false;
         await TryAsync("read back that the heaters are off", ExchangeLimit, async cancel => off = (await printer.HeatersOffAsync(cancel)).HeatersOff);
         return new RetreatReport(off, [.. _failures]);
+    }
+
+    /// <summary>After a halt nothing is asked of the machine but its temperatures, once: whether the controller still answers, and heats.</summary>
+    /// <returns>What to tell the person.</returns>
+    public async Task<string> LookAfterHaltAsync()
+    {
+        TimeSpan allowed = HaltLookLimit > shortestWait ? HaltLookLimit : shortestWait;
+        using var deadline = new CancellationTokenSource(allowed, time);
+        try
+        {
+            return (await printer.ReadTemperaturesAsync(deadline.Token)).HeatersOff
+                ? "The controller still answers: both heaters are off, it says."
+                : "The controller still answers, and a heater is STILL ON: switch off at the mains now.";
+        }
+        catch (Exception failure) when (failure is not OutOfMemoryException)
+        {
+            return "The controller does not answer any more, so nothing confirms that the heaters are off: switch off at the mains now.";
+        }
     }
 
     private async Task ParkAsync()

@@ -153,13 +153,17 @@ public sealed class RunEngine
     private async Task<RunOutcome> LeaveAsync(RunOutcome outcome, Restorer restorer, bool? correctionAsFound)
     {
         Control.Nudges.Close();
-        if (outcome is RunOutcome.Halted)
+        var retreat = new Retreat(_printer, Control, _time, _options.ShortestWait);
+        if (outcome is not RunOutcome.Halted)
         {
-            return outcome;
+            RetreatReport report = await retreat.RunAsync(restorer.State, correctionAsFound);
+            if (Control.Phase != RunPhase.Halted)
+            {
+                return Outcomes.After(outcome, report);
+            }
         }
 
-        RetreatReport report = await new Retreat(_printer, Control, _time, _options.ShortestWait).RunAsync(restorer.State, correctionAsFound);
-        return Control.Phase == RunPhase.Halted ? Outcomes.Halted(outcome.Verdict) : Outcomes.After(outcome, report);
+        return Outcomes.Halted(outcome.Verdict, await retreat.LookAfterHaltAsync());
     }
 
     private void Record(RunOutcome outcome)

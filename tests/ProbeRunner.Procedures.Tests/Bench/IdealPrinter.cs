@@ -47,6 +47,9 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
 
     public int Halts { get; private set; }
 
+    /// <summary>Whether it still tells its temperatures after a halt.</summary>
+    public bool AnswersHalted { get; set; }
+
     public double NozzleTarget { get; private set; }
 
     public double BedTarget { get; private set; }
@@ -370,7 +373,7 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
             _busy = false;
         }
 
-        if (_halted)
+        if (_halted && !(AnswersHalted && verb == "temperatures"))
         {
             throw new IOException("halted");
         }

@@ -57,14 +57,29 @@ public sealed class InterruptionTests
     });
 
     [Fact]
-    public void A_halt_reaches_the_printer_at_once_and_nothing_is_asked_of_it_afterwards() => VirtualTime.Run(async time =>
+    public void A_halt_reaches_the_printer_at_once_and_nothing_but_its_temperatures_is_asked_afterwards() => VirtualTime.Run(async time =>
     {
         var bench = new TestBench(time);
-        RunOutcome outcome = await bench.RunAsync(Grid, engine => After(bench, time, "touch", 4, () => Assert.True(engine.Control.Halt())));
+        RunOutcome outcome = await bench.RunAsync(Grid, engine => At(bench, "touch", 4, () => Assert.True(engine.Control.Halt())));
 
-        Assert.IsType<RunOutcome.Halted>(outcome);
+        Assert.Contains("nothing confirms that the heaters are off", Assert.IsType<RunOutcome.Halted>(outcome).Why, StringComparison.Ordinal);
         Assert.Equal(1, bench.Printer.Halts);
-        Assert.Equal("HALT", bench.Printer.Log[^1]);
+        AssertOnlyLookedAfterHalt(bench);
+    });
+
+    [Theory]
+    [InlineData(0, "both heaters are off")]
+    [InlineData(140, "a heater is STILL ON: switch off at the mains now")]
+    public void After_a_halt_the_person_hears_what_a_controller_that_still_answers_says_of_its_heaters(double target, string said) => VirtualTime.Run(async time =>
+    {
+        var bench = new TestBench(time);
+        bench.Printer.AnswersHalted = true;
+        await bench.Printer.SetHeaterTargetsAsync(target, 0, default);
+
+        RunOutcome outcome = await bench.RunAsync(Grid, engine => After(bench, time, "touch", 4, () => engine.Control.Halt()));
+
+        Assert.Contains(said, Assert.IsType<RunOutcome.Halted>(outcome).Why, StringComparison.Ordinal);
+        AssertOnlyLookedAfterHalt(bench);
     });
 
     [Fact]
@@ -89,7 +104,7 @@ public sealed class InterruptionTests
         });
 
         Assert.IsType<RunOutcome.Halted>(outcome);
-        Assert.Equal("HALT", bench.Printer.Log[^1]);
+        AssertOnlyLookedAfterHalt(bench);
     });
 
     [Fact]
@@ -236,6 +251,9 @@ public sealed class InterruptionTests
 
         Assert.IsType<RunOutcome.Completed>(await bench.RunAsync(Grid, engine => engine.Listen()));
     });
+
+    private static void AssertOnlyLookedAfterHalt(TestBench bench) =>
+        Assert.Equal(["temperatures"], bench.Printer.Log.SkipWhile(verb => verb != "HALT").Skip(1));
 
     private static List<string> Interruptions(TestBench bench) =>
         [.. bench.Journal.Entries.Where(entry => entry.Kind == EntryKind.Interrupted).Select(entry => JournalJson.Read<InterruptedPayload>(entry.Reply).What)];
