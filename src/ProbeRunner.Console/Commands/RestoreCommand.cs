@@ -8,7 +8,7 @@ internal static class RestoreCommand
     /// <summary>Makes the command.</summary>
     public static Command Create(ProgramContext context) => RecordedRunCommand.Create(
         "restore",
-        "Put the probe offset and the correction mesh back as a run found them, read back and stored, after you confirm. Nothing moves.",
+        "Put probe offset, correction mesh and what a run may have left switched back as it found them, read back and stored, after you confirm. Nothing moves.",
         context,
         (session, run, connection, cancel) => session.RestoreAsync(run, connection, cancel));
 }

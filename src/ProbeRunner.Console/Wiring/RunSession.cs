@@ -49,7 +49,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
         var connection = Found(given, earlier.Header);
         var found = earlier.Conclusion<PreflightConclusion>()
             ?? throw new UsageException($"Run {runId} has no preflight on record, so what the controller's settings were is not known. Nothing was changed.");
-        var files = RunFiles.OfRecordedRun(earlier.Header) with { Script = RestoreParameters.Of(runId, found).Script() };
+        var files = RunFiles.OfRecordedRun(earlier.Header) with { Script = RestoreParameters.Of(runId, found, earlier.Entries).Script() };
         await using var machine = await MachineLink.ConnectAsync(connection, files.Profile, files.Dialect, PrinterOptionsOf(options), context, WireLogOf(store), cancel);
         if (!machine.IsSimulated && machine.PortIdentity != earlier.Header.PortIdentity)
         {

@@ -176,6 +176,7 @@ public sealed partial class Printer
         {
             ImmutableArray<string> lines = await _session.SendAsync(Verb.IdleRelease, cancel, ("seconds", _options.IdleReleaseToSet.TotalSeconds));
             _state.IdleRelease = _options.IdleReleaseToSet;
+            _state.Note(snapshot => snapshot with { IdleReleaseToldTo = _options.IdleReleaseToSet });
             return lines;
         });
     }

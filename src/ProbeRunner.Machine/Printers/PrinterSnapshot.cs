@@ -18,4 +18,7 @@ public sealed record PrinterSnapshot(
 {
     /// <summary>How often the motors let go, as far as it was noticed: on purpose, after standing idle, by a reset or a lost link.</summary>
     public int MotorReleases { get; init; }
+
+    /// <summary>After how long without motion the controller was told to let its motors go, because it doesn't say how long it was; null when it wasn't told.</summary>
+    public TimeSpan? IdleReleaseToldTo { get; init; }
 }

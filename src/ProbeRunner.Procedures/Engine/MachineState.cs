@@ -1,5 +1,6 @@
 using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Machine.Settings;
+using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Procedures.Requests;
 
 namespace ProbeRunner.Procedures.Engine;
@@ -29,6 +30,15 @@ internal sealed record MachineState(
     double NozzleTargetCelsius = 0,
     double BedTargetCelsius = 0)
 {
+    /// <summary>Mesh correction as the run's first session found it; null where the controller didn't say.</summary>
+    public bool? CorrectionAsFound { get; init; }
+
+    /// <summary>The controller's own travel limits as the run's first session found them; null where the controller didn't say.</summary>
+    public bool? SoftLimitsAsFound { get; init; }
+
+    /// <summary>Whether the switches shall stay as they are when the run ends.</summary>
+    public bool KeepsSwitches { get; init; }
+
     /// <summary>How fast the controller let Z go at most when the run met it, mm/min; null until it was read.</summary>
     public double? ZFeedAsFound { get; init; }
 
@@ -37,6 +47,13 @@ internal sealed record MachineState(
 
     /// <summary>Nothing done yet.</summary>
     public static MachineState Untouched { get; } = new(false, Axes.None, 0, null, null, null, null, false, false);
+
+    /// <summary>The same with the switches as a session found them, unless an earlier session of the run saw them before it changed anything.</summary>
+    public MachineState MetBy(SessionPayload session) => this with
+    {
+        CorrectionAsFound = CorrectionAsFound ?? session.CorrectionFoundOn,
+        SoftLimitsAsFound = SoftLimitsAsFound ?? session.SoftLimitsFoundOn,
+    };
 
     /// <summary>The same with Z to be homed again.</summary>
     public MachineState WithoutDatum() => this with { Homed = Homed & ~Axes.Z };

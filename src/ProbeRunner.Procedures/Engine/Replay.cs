@@ -35,6 +35,9 @@ internal sealed class Replay
                     }
 
                     break;
+                case EntryKind.SessionStarted:
+                    State = State.MetBy(JournalJson.Read<SessionPayload>(entry.Reply));
+                    break;
                 case EntryKind.Restored when entry.Request.Length > 0 && JournalJson.Read<Request>(entry.Request) is HomeAxes { Axes: var axes } && axes.HasFlag(Machine.Geometry.Axes.Z):
                     State = State with { DatumEpoch = State.DatumEpoch + 1 };
                     break;

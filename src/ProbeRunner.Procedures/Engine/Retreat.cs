@@ -30,8 +30,7 @@ internal sealed class Retreat(IPrinter printer, RunControl control, TimeProvider
 
     /// <summary>Makes the machine safe.</summary>
     /// <param name="state">What the run has changed.</param>
-    /// <param name="correctionAsFound">Mesh correction as the run found it; null when it isn't known.</param>
-    public async Task<RetreatReport> RunAsync(MachineState state, bool? correctionAsFound)
+    public async Task<RetreatReport> RunAsync(MachineState state)
     {
         bool answered = await TryAsync("switch the heaters off", ExchangeLimit, printer.HeatersOffAsync);
         if (answered)
@@ -39,7 +38,7 @@ internal sealed class Retreat(IPrinter printer, RunControl control, TimeProvider
             await TryAsync("finish the motion in hand", MotionLimit, printer.QuiesceAsync);
             await ParkAsync();
             await PutSettingsBackAsync(state);
-            await PutSwitchesBackAsync(state.SoftLimitsChanged, correctionAsFound);
+            await PutSwitchesBackAsync(state);
         }
 
         bool off = false;
@@ -115,14 +114,20 @@ internal sealed class Retreat(IPrinter printer, RunControl control, TimeProvider
         }
     }
 
-    private async Task PutSwitchesBackAsync(bool softLimitsBack, bool? correctionAsFound)
+    private async Task PutSwitchesBackAsync(MachineState state)
     {
-        if (softLimitsBack)
+        if (state.KeepsSwitches)
         {
-            await TryAsync("switch the controller's travel limits on again", ExchangeLimit, cancel => printer.SetSoftLimitsAsync(true, cancel));
+            return;
         }
 
-        if (correctionAsFound is { } found && printer.Now.MeshCorrectionOn is { } now && found != now)
+        bool limits = state.SoftLimitsAsFound ?? true; // where the controller doesn't say, on is the safe state
+        if (state.SoftLimitsChanged || (printer.Now.SoftLimitsOn is { } limited && limited != limits))
+        {
+            await TryAsync("put the controller's travel limits back as they were found", ExchangeLimit, cancel => printer.SetSoftLimitsAsync(limits, cancel));
+        }
+
+        if (state.CorrectionAsFound is { } found && printer.Now.MeshCorrectionOn is { } now && found != now)
         {
             await TryAsync("put mesh correction back as it was found", ExchangeLimit, cancel => printer.SetMeshCorrectionAsync(found, cancel));
         }

@@ -93,7 +93,7 @@ public sealed class RunEngine
         {
             RunOutcome outcome = await StepsAsync(steps, restorer);
             _watching.Leaving();
-            outcome = await LeaveAsync(outcome, restorer, steps.CorrectionAsFound);
+            outcome = await LeaveAsync(outcome, restorer);
             Record(outcome);
             _events.Tell(at => new RunEnded(at, outcome));
             return outcome;
@@ -116,8 +116,19 @@ public sealed class RunEngine
     {
         try
         {
-            _recorder.Note(EntryKind.SessionStarted, -1, new SessionPayload(_time.GetUtcNow(), _options.ProgramVersion, _replay.IsResume, _options.Simulated));
+            var session = new SessionPayload(_time.GetUtcNow(), _options.ProgramVersion, _replay.IsResume, _options.Simulated)
+            {
+                CorrectionFoundOn = _printer.Now.MeshCorrectionOn,
+                SoftLimitsFoundOn = _printer.Now.SoftLimitsOn,
+            };
+            _recorder.Note(EntryKind.SessionStarted, -1, session);
+            restorer.Follow(state => state.MetBy(session));
             _events.Tell(at => new RunStarted(at, _journal.Header.RunId, _journal.Header.MachineName, _journal.Header.ScriptName, _replay.IsResume));
+            if (_printer.Now.IdleReleaseToldTo is { } told)
+            {
+                _events.Tell(at => new Warned(at, string.Empty, FormattableString.Invariant($"The controller doesn't say after how long it lets its motors go. It was told {told.TotalMinutes:0} minutes, and keeps that until it is switched off.")));
+            }
+
             foreach (string doubt in OrderCheck.Doubts(_script, _printer.Profile))
             {
                 _events.Tell(at => new Warned(at, string.Empty, doubt));
@@ -150,13 +161,13 @@ public sealed class RunEngine
         }
     }
 
-    private async Task<RunOutcome> LeaveAsync(RunOutcome outcome, Restorer restorer, bool? correctionAsFound)
+    private async Task<RunOutcome> LeaveAsync(RunOutcome outcome, Restorer restorer)
     {
         Control.Nudges.Close();
         var retreat = new Retreat(_printer, Control, _time, _options.ShortestWait);
         if (outcome is not RunOutcome.Halted)
         {
-            RetreatReport report = await retreat.RunAsync(restorer.State, correctionAsFound);
+            RetreatReport report = await retreat.RunAsync(restorer.State);
             if (Control.Phase != RunPhase.Halted)
             {
                 return Outcomes.After(outcome, report);

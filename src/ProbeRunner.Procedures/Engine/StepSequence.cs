@@ -23,13 +23,9 @@ internal sealed class StepSequence(RunScript script, IPrinter printer, Replay re
         ? "All steps were done; the machine is parked, heaters off."
         : $"{_closedBy.Title} did not come out fit, so nothing was written or stored; the machine is parked, heaters off.";
 
-    /// <summary>Mesh correction as preflight found it; null when it isn't known.</summary>
-    public bool? CorrectionAsFound { get; private set; }
-
     /// <summary>Runs all steps.</summary>
     public async Task RunAsync(Workbench bench, ProgressMeter progress)
     {
-        CorrectionAsFound = printer.Now.MeshCorrectionOn;
         for (int index = 0; index < script.Steps.Length; index++)
         {
             Step step = script.Steps[index];

@@ -27,7 +27,14 @@ public sealed record AskRequest(string Kind, Prompt Prompt);
 /// <param name="ProgramVersion">Version of the program that took the run up.</param>
 /// <param name="Resumed">Whether the run had been begun before.</param>
 /// <param name="Simulated">Whether the machine is a simulated one.</param>
-public sealed record SessionPayload(DateTimeOffset At, string ProgramVersion, bool Resumed, bool Simulated);
+public sealed record SessionPayload(DateTimeOffset At, string ProgramVersion, bool Resumed, bool Simulated)
+{
+    /// <summary>Mesh correction as this session found it; null where the controller doesn't say.</summary>
+    public bool? CorrectionFoundOn { get; init; }
+
+    /// <summary>The controller's own travel limits as this session found them; null where the controller doesn't say.</summary>
+    public bool? SoftLimitsFoundOn { get; init; }
+}
 
 /// <summary>Payload of <see cref="EntryKind.StepStarted"/>.</summary>
 /// <param name="Step">The step's name in the script.</param>

@@ -19,6 +19,7 @@ namespace ProbeRunner.Procedures.Requests;
 [JsonDerivedType(typeof(StoreSettings), "store-settings")]
 [JsonDerivedType(typeof(ReloadSettings), "reload-settings")]
 [JsonDerivedType(typeof(KeepLiveSettings), "keep-live-settings")]
+[JsonDerivedType(typeof(KeepSwitches), "keep-switches")]
 [JsonDerivedType(typeof(ReadMesh), "read-mesh")]
 [JsonDerivedType(typeof(WriteMesh), "write-mesh")]
 [JsonDerivedType(typeof(ProbeOwnMesh), "probe-own-mesh")]

@@ -78,7 +78,13 @@ public sealed record StoreSettings : Request<Done>
         return default;
     }
 
-    internal override MachineState After(MachineState before, Done reply) => before with { LiveOffset = null, LiveMesh = null };
+    internal override MachineState After(MachineState before, Done reply) => before with
+    {
+        LiveOffset = null,
+        LiveMesh = null,
+        OffsetAsFound = before.LiveOffset ?? before.OffsetAsFound, // what is written later and not stored goes back to this
+        MeshAsFound = before.LiveMesh is { } mesh ? new MeshReply(mesh) : before.MeshAsFound,
+    };
 }
 
 /// <summary>Takes the stored settings back in place of the live ones, which proves what was stored.</summary>
@@ -111,4 +117,13 @@ public sealed record KeepLiveSettings : Request<Done>
     internal override Task<Done> PerformAsync(Instruments with, CancellationToken cancel) => Task.FromResult(default(Done));
 
     internal override MachineState After(MachineState before, Done reply) => before with { LiveOffset = null, LiveMesh = null };
+}
+
+/// <summary>Declares that switches and limits shall stay as they are when the run ends, since putting them so was its purpose.</summary>
+public sealed record KeepSwitches : Request<Done>
+{
+    internal override Task<Done> PerformAsync(Instruments with, CancellationToken cancel) => Task.FromResult(default(Done));
+
+    internal override MachineState After(MachineState before, Done reply) =>
+        before with { LiveZFeed = null, SoftLimitsChanged = false, KeepsSwitches = true };
 }

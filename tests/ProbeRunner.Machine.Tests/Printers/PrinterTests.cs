@@ -486,6 +486,16 @@ public sealed class PrinterTests
     }
 
     [Fact]
+    public async Task A_controller_that_does_not_say_its_idle_time_is_told_one_and_that_is_known()
+    {
+        var controller = new FakeController { Instead = text => text == "M503" ? ["echo:M92 X80.00 Y80.00 Z400.00"] : null };
+        Printer printer = await Printer.ConnectAsync(controller, Shipped.LineAck, Shipped.Wren, TimeProvider.System);
+
+        Assert.Equal(TimeSpan.FromMinutes(15), printer.Now.IdleReleaseToldTo);
+        Assert.Contains(controller.Sent, text => text.StartsWith("M84 S900", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public async Task Steps_down_to_the_paper_follow_the_guard()
     {
         (Printer printer, FakeController controller) = await HomedAsync();

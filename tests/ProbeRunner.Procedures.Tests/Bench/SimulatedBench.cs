@@ -60,6 +60,16 @@ internal sealed class SimulatedBench : IAsyncDisposable
         return await engine.RunAsync();
     }
 
+    /// <summary>The cable put back and a new session: the controller was never off and kept what it had.</summary>
+    public async Task ReconnectAsync()
+    {
+        Host.PullCable();
+        await Printer.DisposeAsync();
+        (DuplexLink near, DuplexLink far) = DuplexLink.CreatePair("simulated");
+        Host.Plug(far);
+        Printer = await ConnectAsync(Time, near, Host.Scenario.MachineName, _options);
+    }
+
     /// <summary>Power cut and a new session: a new link, channel and printer to the same machine.</summary>
     public async Task ComeBackAsync()
     {

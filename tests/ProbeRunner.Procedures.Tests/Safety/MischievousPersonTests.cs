@@ -22,4 +22,11 @@ public sealed class MischievousPersonTests
         Assert.InRange(putToTest, Operators * 97 / 100, Operators);
         Assert.True(broken.All(string.IsNullOrEmpty), string.Join('\n', broken.Where(text => text.Length > 0)));
     }
+
+    [Theory]
+    [InlineData(741)] // a wrong stored offset that puts the height near the bed below the machine's lowest
+    [InlineData(4548)]
+    [InlineData(1290)] // an answer taken back at a height that a later contact had closed
+    [InlineData(9262)]
+    public void No_person_makes_a_step_ask_for_what_the_guard_refuses(int seed) => Assert.Empty(MischiefTrial.Of(MischiefCase.Of(seed)).Broken);
 }

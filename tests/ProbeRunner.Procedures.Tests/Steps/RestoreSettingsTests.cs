@@ -17,7 +17,7 @@ public sealed class RestoreSettingsTests
         (ProbeOffset offset, MeshNodes mesh) = (bench.Printer.Offset, bench.Printer.Mesh);
         await bench.RunAsync(TestBench.Script("commission"));
         Assert.NotEqual(offset, bench.Printer.StoredOffset);
-        RunScript script = RestoreParameters.Of("run-1", bench.Conclusion<PreflightConclusion>()).Script();
+        RunScript script = RestoreParameters.Of("run-1", bench.Conclusion<PreflightConclusion>(), [.. bench.Journal.Entries]).Script();
         bench.Journal.Entries.Clear();
         bench.Printer.Log.Clear();
 
@@ -36,7 +36,7 @@ public sealed class RestoreSettingsTests
         bench.Person.Answers[PromptIds.RestoreConfirm] = "keep";
         ProbeOffset offset = bench.Printer.Offset;
 
-        RunOutcome outcome = await bench.RunAsync(new RestoreParameters("run-1", new ProbeOffset(-38, -9, -1.5), null).Script());
+        RunOutcome outcome = await bench.RunAsync(new RestoreParameters("run-1", new ProbeOffset(-38, -9, -1.5), null, SwitchesAsFound.Unknown).Script());
 
         Assert.Equal(VerdictWord.Undecided, outcome.Verdict.State);
         Assert.Equal(offset, bench.Printer.StoredOffset);

@@ -5,6 +5,7 @@ using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Machine.Settings;
 using ProbeRunner.Machine.Toml;
 using ProbeRunner.Procedures.Conclusions;
+using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Procedures.Scripts;
 
 namespace ProbeRunner.Procedures.Steps.Restoring;
@@ -13,16 +14,25 @@ namespace ProbeRunner.Procedures.Steps.Restoring;
 /// <param name="Run">The run at whose preflight it was found.</param>
 /// <param name="Offset">The probe offset.</param>
 /// <param name="Mesh">The correction mesh; null when the controller had none or could not say.</param>
-public sealed record RestoreParameters(string Run, ProbeOffset Offset, MeshNodes? Mesh)
+/// <param name="Switches">What a run that was cut off may have left switched.</param>
+public sealed record RestoreParameters(string Run, ProbeOffset Offset, MeshNodes? Mesh, SwitchesAsFound Switches)
 {
     private const double LargestMm = 2000;
     private const int MostNodes = 2500;
+    private const double FastestMmPerMin = 100_000;
+    private const string On = "on";
+    private const string Off = "off";
+    private const string AsIs = "as-is";
+    private static readonly Dictionary<string, string> Positions = new[] { On, Off, AsIs }.ToDictionary(word => word);
 
-    /// <summary>What a run found at its preflight.</summary>
-    public static RestoreParameters Of(string run, PreflightConclusion found)
+    /// <summary>What a run found at its preflight and when it began.</summary>
+    /// <param name="run">The run's id.</param>
+    /// <param name="found">What its preflight concluded.</param>
+    /// <param name="entries">Its journal, in order.</param>
+    public static RestoreParameters Of(string run, PreflightConclusion found, ImmutableArray<JournalEntry> entries)
     {
         ArgumentNullException.ThrowIfNull(found);
-        return new RestoreParameters(run, found.OffsetBefore, found.MeshBefore);
+        return new RestoreParameters(run, found.OffsetBefore, found.MeshBefore, SwitchesAsFound.In(entries));
     }
 
     /// <summary>The script of the run that puts it back.</summary>
@@ -31,6 +41,7 @@ public sealed record RestoreParameters(string Run, ProbeOffset Offset, MeshNodes
         var text = new StringBuilder("title = \"Put settings back\"\npurpose = \"The controller's settings as an earlier run found them.\"\n\n")
             .Append("[[step]]\ndo = \"preflight\"\nquestions = false\n\n[[step]]\ndo = \"restore-settings\"\n")
             .Append(CultureInfo.InvariantCulture, $"run = \"{Run}\"\noffset_mm = {List([Offset.X, Offset.Y, Offset.Z])}\n");
+        AppendSwitches(text);
         if (Mesh is { } mesh)
         {
             text.Append(CultureInfo.InvariantCulture, $"columns = {mesh.Columns}\nrows = {mesh.Rows}\narea_mm = {List([mesh.Area.MinX, mesh.Area.MinY, mesh.Area.MaxX, mesh.Area.MaxY])}\n")
@@ -41,7 +52,8 @@ public sealed record RestoreParameters(string Run, ProbeOffset Offset, MeshNodes
     }
 
     /// <summary>
-    /// Keys: <c>run</c>; <c>offset_mm = [x, y, z]</c>; for a mesh <c>columns</c>, <c>rows</c>, <c>area_mm</c> and <c>nodes_mm</c>, front row first.
+    /// Keys: <c>run</c>; <c>offset_mm = [x, y, z]</c>; for a mesh <c>columns</c>, <c>rows</c>, <c>area_mm</c> and <c>nodes_mm</c>, front row first;
+    /// for switches <c>mesh_correction</c> and <c>travel_limits</c> ("on", "off" or "as-is") and <c>highest_z_feed_mm_per_min</c> (0 for as it is).
     /// Without an offset there is nothing to put back: null.
     /// </summary>
     internal static RestoreParameters? Read(TomlSection section)
@@ -56,7 +68,32 @@ public sealed record RestoreParameters(string Run, ProbeOffset Offset, MeshNodes
         MeshNodes? mesh = area.Length == 4 && columns > 1 && rows > 1 && nodes.Length == columns * rows
             ? new MeshNodes(new BedRectangle(area[0], area[1], area[2], area[3]), columns, rows, nodes)
             : null;
-        return offset.Length == 3 ? new RestoreParameters(run, new ProbeOffset(offset[0], offset[1], offset[2]), mesh) : null;
+        double feed = section.Number("highest_z_feed_mm_per_min", 0, FastestMmPerMin, 0);
+        var switches = new SwitchesAsFound(
+            Position(section.OneOf("mesh_correction", Positions, AsIs)),
+            Position(section.OneOf("travel_limits", Positions, AsIs)),
+            feed > 0 ? feed : null);
+        return offset.Length == 3 ? new RestoreParameters(run, new ProbeOffset(offset[0], offset[1], offset[2]), mesh, switches) : null;
+    }
+
+    private static bool? Position(string word) => word == AsIs ? null : word == On;
+
+    private void AppendSwitches(StringBuilder text)
+    {
+        if (Switches.MeshCorrectionOn is { } correction)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"mesh_correction = \"{(correction ? On : Off)}\"\n");
+        }
+
+        if (Switches.SoftLimitsOn is { } limits)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"travel_limits = \"{(limits ? On : Off)}\"\n");
+        }
+
+        if (Switches.ZFeedMmPerMin is { } feed)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"highest_z_feed_mm_per_min = {feed:0.0###}\n");
+        }
     }
 
     private static string List(IEnumerable<double> numbers) =>

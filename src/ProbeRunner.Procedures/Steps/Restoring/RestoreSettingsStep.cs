@@ -11,7 +11,8 @@ namespace ProbeRunner.Procedures.Steps.Restoring;
 
 /// <summary>
 /// Puts the probe offset and the correction mesh back as an earlier run found them, after a person has confirmed it: written, read back,
-/// stored, taken back from the store and compared. Nothing moves. Called off, everything stays as it is.
+/// stored, taken back from the store and compared. So are the switches that a run without a way out may have left changed: they are not
+/// settings that are stored. Nothing moves. Called off, everything stays as it is.
 /// </summary>
 internal sealed class RestoreSettingsStep(RestoreParameters? wanted) : Step
 {
@@ -84,11 +85,37 @@ internal sealed class RestoreSettingsStep(RestoreParameters? wanted) : Step
             await context.DoAsync(new KeepLiveSettings());
         }
 
+        await PutSwitchesBackAsync(context, back.Switches);
+        await context.DoAsync(new KeepSwitches());
         ProbeOffset offset = await context.DoAsync(new ReadProbeOffset());
         MeshNodes? mesh = (await context.DoAsync(new ReadMesh())).Mesh;
         double offsetBy = Math.Max(Math.Abs(offset.Z - back.Offset.Z), Math.Max(Math.Abs(offset.X - back.Offset.X), Math.Abs(offset.Y - back.Offset.Y)));
         return (offsetBy, MeshDifference(back.Mesh, mesh), await context.DoAsync(new ReadSettings()));
     }
+
+    private static async Task PutSwitchesBackAsync(StepContext context, SwitchesAsFound switches)
+    {
+        MachineLook now = await context.DoAsync(new LookAtMachine());
+        if (switches.SoftLimitsOn is { } limits && now.SoftLimitsOn is { } limited && limits != limited)
+        {
+            await context.DoAsync(new SwitchSoftLimits(limits));
+            context.NoteChange("travel limits", OnOff(limited), OnOff(limits));
+        }
+
+        if (switches.MeshCorrectionOn is { } correction && now.MeshCorrectionOn is { } corrected && correction != corrected)
+        {
+            await context.DoAsync(new SwitchMeshCorrection(correction));
+            context.NoteChange("mesh correction", OnOff(corrected), OnOff(correction));
+        }
+
+        if (switches.ZFeedMmPerMin is { } feed && (await context.DoAsync(new ReadHighestZFeed())).FeedMmPerMin is { } limit && limit != feed)
+        {
+            await context.DoAsync(new LimitZFeed(feed));
+            context.NoteChange("highest feed of Z", FormattableString.Invariant($"{limit:0.##} mm/min"), FormattableString.Invariant($"{feed:0.##} mm/min"));
+        }
+    }
+
+    private static string OnOff(bool on) => on ? "on" : "off";
 
     private static SettingsConclusion Conclude(StepContext context, ControllerIdentity identity, SettingsReport before, SettingsReport after, double differs)
     {

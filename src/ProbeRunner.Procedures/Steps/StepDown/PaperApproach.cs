@@ -50,20 +50,23 @@ internal sealed class PaperApproach(StepContext context, BedPoint place, PaperAp
         await context.DoAsync(new LiftToClearance());
         await context.DoAsync(new MoveNozzle(place));
         StepDownRoom room = await context.DoAsync(new OpenStepDown(ground.MeanMm, context.Profile.Probe.TriggerToNozzleMm));
-        bool belowZero = room.LowestMm < 0;
-        if (belowZero)
+        bool mustOpen = room.LowestMm < 0 && (await context.DoAsync(new LookAtMachine())).SoftLimitsOn != false;
+        if (mustOpen)
         {
             await context.DoAsync(new SwitchSoftLimits(false));
         }
 
-        return new PaperOpening(room.LowestMm, belowZero);
+        return new PaperOpening(room.LowestMm, mustOpen);
     }
 
-    /// <summary>Nozzle Z, a multiple of the finest step, from which steps of at most 0.1 mm are taken.</summary>
+    /// <summary>
+    /// Nozzle Z, a multiple of the finest step, from which steps of at most 0.1 mm are taken; never below the machine's lowest, where a wrong
+    /// stored offset may put the bed.
+    /// </summary>
     public double NearBed(PaperGround ground)
     {
         double step = context.Profile.Travel.ZStepMm;
-        double near = ground.Heights.Max() - context.Profile.Probe.TriggerToNozzleMm + NearBedMm;
+        double near = Math.Max(ground.Heights.Max() - context.Profile.Probe.TriggerToNozzleMm + NearBedMm, context.Profile.Travel.LowestZ);
         return Math.Round(Math.Ceiling(near / step) * step, 6);
     }
 

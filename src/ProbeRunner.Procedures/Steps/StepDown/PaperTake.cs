@@ -91,7 +91,7 @@ internal sealed class PaperTake(StepContext context, PaperTakePlan plan)
             case PaperWords.Undo:
                 double height = _judgement.TakeBack();
                 Show();
-                await FromAboveAsync(height);
+                await FromAboveAsync(Math.Max(height, _lowest)); // a contact felt since then may have closed that height
                 break;
             case PaperWords.Up when Rounded(_at + _step) <= _highest:
                 await FromAboveAsync(Rounded(_at + _step));
