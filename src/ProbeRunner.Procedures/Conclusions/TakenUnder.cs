@@ -7,6 +7,9 @@ namespace ProbeRunner.Procedures.Conclusions;
 /// <param name="Plate">The plate that lay on the bed, by the person's name for it; empty when nobody said.</param>
 public sealed record TakenUnder(double BedCelsius, double NozzleCelsius, double BedTargetCelsius, string Plate = "")
 {
+    /// <summary>How long the bed had been at its temperature before the first touch, minutes; 0 for a cold bed.</summary>
+    public double SoakMinutes { get; init; }
+
     /// <summary>How far the bed's temperature may be from another and count as the same, K.</summary>
     public const double SameKelvin = 8;
 

@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using System.Collections.Immutable;
 using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Machine.Touches;
@@ -62,6 +63,10 @@ public sealed record ClearProbeFault : Request<Done>
 /// <param name="Repeat">The how many-th at this place, from 1.</param>
 public sealed record TouchAt(BedPoint Place, int Repeat) : Request<Reading>
 {
+    /// <summary>The bed's target, degC, when its heater is off during the touch and put back to this after it; null when it stays as it is.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public double? PausedBedCelsius { get; init; }
+
     internal override WorkKind Work => WorkKind.Touch;
 
     internal override bool IsPhysical => true;
@@ -69,6 +74,19 @@ public sealed record TouchAt(BedPoint Place, int Repeat) : Request<Reading>
     internal override Axes NeedsHomed => Axes.All;
 
     internal override async Task<Reading> PerformAsync(Instruments with, CancellationToken cancel)
+    {
+        if (PausedBedCelsius is not { } bed)
+        {
+            return await TouchAsync(with, cancel);
+        }
+
+        await with.Printer.SetHeaterTargetsAsync(null, 0, cancel);
+        Reading reading = await TouchAsync(with, cancel);
+        await with.Printer.SetHeaterTargetsAsync(null, bed, cancel); // not after a failure: then off is where it belongs
+        return reading;
+    }
+
+    private async Task<Reading> TouchAsync(Instruments with, CancellationToken cancel)
     {
         Reading reading = with.Person.IsPresent
             ? await with.Printer.TouchAsync(Place, cancel)

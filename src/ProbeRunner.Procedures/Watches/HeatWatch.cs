@@ -20,6 +20,9 @@ internal sealed class HeatWatch(IPrinter printer, WorkInHand work, TimeProvider 
     /// <summary>A report older than this is no report.</summary>
     internal static readonly TimeSpan StaleAfter = TimeSpan.FromSeconds(5);
 
+    /// <summary>Off for no longer than this is a pause.</summary>
+    internal static readonly TimeSpan LongestPause = TimeSpan.FromMinutes(1);
+
     private const string HeatersOff = "Heaters go off and the run stops. Look at the machine before it is heated again.";
 
     private readonly Lock _gate = new();
@@ -28,6 +31,8 @@ internal sealed class HeatWatch(IPrinter printer, WorkInHand work, TimeProvider 
     private DateTimeOffset _reportedAt;
     private long _heardAt = time.GetTimestamp();
     private long? _onSince;
+    private long? _offSince;
+    private TimeSpan _onBefore;
     private string? _wrong;
 
     /// <summary>Whether a report should be asked for before the next request.</summary>
@@ -81,10 +86,11 @@ internal sealed class HeatWatch(IPrinter printer, WorkInHand work, TimeProvider 
 
             if (!printer.MayBeHeating)
             {
-                _onSince = null;
+                CountAsOff();
                 return Sight.Well;
             }
 
+            _offSince = null;
             _onSince ??= time.GetTimestamp();
             return WhyTooLong() ?? WhyStale() ?? Sight.Well;
         }
@@ -98,7 +104,18 @@ internal sealed class HeatWatch(IPrinter printer, WorkInHand work, TimeProvider 
         }
     }
 
-    private Sight? WhyTooLong() => limit is { } allowed && time.GetElapsedTime(_onSince!.Value) > allowed
+    /// <summary>A heater that pauses for a touch goes on counting as on; one that rests longer doesn't.</summary>
+    private void CountAsOff()
+    {
+        _offSince ??= time.GetTimestamp();
+        if (_onSince is { } since && time.GetElapsedTime(_offSince.Value) > LongestPause)
+        {
+            _onBefore += time.GetElapsedTime(since, _offSince.Value);
+            _onSince = null;
+        }
+    }
+
+    private Sight? WhyTooLong() => limit is { } allowed && _onBefore + time.GetElapsedTime(_onSince!.Value) > allowed
         ? Sight.MustStop(FormattableString.Invariant($"The heaters were on for {allowed.TotalMinutes:0} minutes, as long as was allowed. They go off and the run stops; it can be resumed with more time."))
         : null;
 

@@ -126,6 +126,26 @@ public sealed class HeatWatchTests
         Assert.Contains("10 minutes", watch.Look().Stop, StringComparison.Ordinal);
     });
 
+    [Theory]
+    [InlineData(30, true)] // pauses for a touch
+    [InlineData(150, false)] // a rest
+    public void Short_pauses_count_as_heating_and_long_rests_do_not(int offSeconds, bool stops) => VirtualTime.Run(async time =>
+    {
+        var bench = new TestBench(time);
+        var watch = new HeatWatch(bench.Printer, new WorkInHand(time), time, TimeSpan.FromMinutes(10), TimeSpan.Zero);
+        string? stopped = null;
+        for (int second = 0; second < 15 * 60; second++)
+        {
+            bool isOn = second % (2 * offSeconds) < offSeconds;
+            await bench.Printer.SetHeaterTargetsAsync(isOn ? 30 : 0, 0, default);
+            await Task.Delay(TimeSpan.FromSeconds(0.95), time);
+            watch.Take(await bench.Printer.ReadTemperaturesAsync(default));
+            stopped ??= watch.Look().Stop;
+        }
+
+        Assert.Equal(stops, stopped is not null);
+    });
+
     [Fact]
     public void A_report_older_than_five_seconds_stops_the_run_while_a_heater_is_on() => VirtualTime.Run(async time =>
     {

@@ -22,7 +22,7 @@ internal static class CaptureJudgement
     private const int EnoughRepeats = 20;
 
     /// <summary>Concludes.</summary>
-    public static StepConclusion Conclude(StepContext context, CapturedArea captured, CaptureTally tally, Temperatures heat, CaptureGoal? goal = null)
+    public static StepConclusion Conclude(StepContext context, CapturedArea captured, CaptureTally tally, CaptureRule rule, Temperatures heat, CaptureGoal? goal = null)
     {
         ImmutableArray<Reading> readings = [.. tally.Counting];
         MachineProfile profile = context.Profile;
@@ -56,7 +56,7 @@ internal static class CaptureJudgement
             plane.Rms,
             Conditions.Of(heat),
             details)
-        { TakenUnder = new TakenUnder(heat.BedCelsius, heat.NozzleCelsius, heat.BedTargetCelsius) };
+        { TakenUnder = new TakenUnder(heat.BedCelsius, heat.NozzleCelsius, heat.BedTargetCelsius) { SoakMinutes = rule.Heat.SoakMinutes(profile.Heat) } };
     }
 
     /// <summary>The whole plate.</summary>

@@ -75,7 +75,7 @@ internal sealed class CapturePass(StepContext context, CaptureRule rule, BedPoin
                 await context.DoAsync(new LiftHigher(rule.ExtraLiftMm));
             }
 
-            Reading touch = await context.DoAsync(new TouchAt(place, firstRepeat + touches.Count));
+            Reading touch = await context.DoAsync(new TouchAt(place, firstRepeat + touches.Count) { PausedBedCelsius = rule.Heat.PausedBedCelsius });
             touches.Add(touch);
             (_first, _last) = (_first ?? touch, touch);
             least = touches.Count == 1 && _jumps.IsOdd(touch) ? Math.Max(least, 2) : least;

@@ -13,6 +13,7 @@ namespace ProbeRunner.Procedures.Steps.Capture;
 /// <param name="TouchFeedMmPerMin">Touches go no faster, mm/min; 0 for as fast as the controller does.</param>
 /// <param name="ExtraLiftMm">Lift above the clearance height before each touch, mm.</param>
 /// <param name="JumpMm">A reading further than this off the plane of its neighbours is touched again, mm; 0 for never. Three places in a row that stay off stop the run.</param>
+/// <param name="Heat">How hot the capture is taken.</param>
 internal sealed record CaptureRule(
     int Touches,
     double DisagreementMm,
@@ -22,7 +23,8 @@ internal sealed record CaptureRule(
     int HomeAgainEvery,
     double TouchFeedMmPerMin,
     double ExtraLiftMm,
-    double JumpMm)
+    double JumpMm,
+    CaptureHeat Heat)
 {
     /// <summary>Further touches that settle a place whose touches disagree.</summary>
     public const int MostExtra = 2;
@@ -40,7 +42,7 @@ internal sealed record CaptureRule(
     /// Keys: <c>touches</c>, 1 to 5; <c>disagreement_mm</c>, 0.005 to 0.5, 0.03; <c>combine</c>, "trimmed-mean" or "median";
     /// <c>reference_every</c>, 0 to 1000; <c>reference_minutes</c>, 0 to 600; <c>home_again_every</c>, 0 to 10000, 0;
     /// <c>touch_feed_mm_per_min</c>, 0 to 600, 0; <c>extra_lift_mm</c>, 0 to 20, 0;
-    /// <c>jump_mm</c>, 0 to 5, 0.3.
+    /// <c>jump_mm</c>, 0 to 5, 0.3; and those of <see cref="CaptureHeat.Read"/>.
     /// </summary>
     public static CaptureRule Read(TomlSection section, int touches, int referenceEvery, double referenceMinutes = 0) => new(
         section.Whole("touches", 1, 5, touches),
@@ -51,7 +53,8 @@ internal sealed record CaptureRule(
         section.Whole("home_again_every", 0, 10_000, 0),
         section.Number("touch_feed_mm_per_min", 0, 600, 0),
         section.Number("extra_lift_mm", 0, 20, 0),
-        section.Number("jump_mm", 0, 5, 0.3));
+        section.Number("jump_mm", 0, 5, 0.3),
+        CaptureHeat.Read(section));
 
     /// <summary>About how many touches the revisits of the reference point take beside those of so many places.</summary>
     public int RevisitTouches(int places) => ReferenceEvery > 0 ? (((places - 1) / ReferenceEvery) + 2) * Touches : 0;

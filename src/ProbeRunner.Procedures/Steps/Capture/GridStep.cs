@@ -30,12 +30,14 @@ internal sealed class GridStep(GridParameters parameters) : Step
 
     public override Milestones Gives => Milestones.Captured;
 
+    public override bool Heats => parameters.Rule.Heat.IsOn;
+
     public override StepPlan Plan(MachineProfile profile) => PlanFor(GridPlaces.Over(ReachableArea.ForProbe(profile), parameters));
 
     public override string? WhyImpossible(MachineProfile profile) =>
         GridPlaces.Over(ReachableArea.ForProbe(profile), parameters).Places.Length < 6
             ? "the probe reaches fewer than six places of the grid on this machine; check area_mm, the probe's offset and the clips in the profile."
-            : null;
+            : parameters.Rule.Heat.WhyImpossible(profile);
 
     /// <summary>Keys: those of <see cref="GridParameters.Read"/>.</summary>
     public static Step Read(TomlSection section) => new GridStep(GridParameters.Read(section));
@@ -43,18 +45,19 @@ internal sealed class GridStep(GridParameters parameters) : Step
     internal override async Task<StepConclusion> RunAsync(StepContext context)
     {
         ProbeOffset offset = await context.DoAsync(new ReadProbeOffset());
-        Temperatures heat = await context.DoAsync(new ReadTemperatures());
+        Temperatures found = await context.DoAsync(new ReadTemperatures());
         GridPlaces grid = GridPlaces.Over(ReachableArea.ForProbe(context.Profile, offset), parameters);
-        await context.HandsClearAsync(PromptIds.CaptureHandsClear, FormattableString.Invariant($"The probe touches {grid.Places.Length} places all over the bed. Paper out, hands clear, and nothing on the bed?"));
+        await context.HandsClearAsync(PromptIds.CaptureHandsClear, FormattableString.Invariant($"{parameters.Rule.Heat.Caution(context.Profile.Heat)}The probe touches {grid.Places.Length} places all over the bed. Paper out, hands clear, and nothing on the bed?"));
+        Temperatures heat = await parameters.Rule.Heat.ReachAsync(context, found);
         StepPlan plan = PlanFor(grid);
         context.Remark(FormattableString.Invariant($"{grid.Columns} x {grid.Rows} places, {plan.Touches} touches: {CaptureWords.Duration(context.Expect(plan))} at this machine's own pace."));
         double? feed = await CaptureFeed.AsFoundAsync(context, parameters.Rule);
         CaptureTally tally = await context.InSectionAsync(
-            "places", Retake.Continue, plan.Touches, () => CaptureFeed.KeptAsync(context, parameters.Rule, feed, () => CaptureAsync(context, grid)));
-        return CaptureJudgement.Conclude(context, new CapturedArea(grid.Area, grid.Columns, grid.Rows, grid.LeftOut.Length), tally, heat);
+            "places", Retake.Continue, plan.Touches, () => CaptureFeed.KeptAsync(context, parameters.Rule, feed, () => CaptureAsync(context, grid, found)));
+        return CaptureJudgement.Conclude(context, new CapturedArea(grid.Area, grid.Columns, grid.Rows, grid.LeftOut.Length), tally, parameters.Rule, heat);
     }
 
-    private async Task<CaptureTally> CaptureAsync(StepContext context, GridPlaces grid)
+    private async Task<CaptureTally> CaptureAsync(StepContext context, GridPlaces grid, Temperatures found)
     {
         var pass = new CapturePass(context, parameters.Rule, grid.NearestTo(context.Profile.Travel.HomingPlace));
         foreach (Machine.Geometry.BedPoint place in grid.Places)
@@ -63,6 +66,7 @@ internal sealed class GridStep(GridParameters parameters) : Step
         }
 
         await pass.EndAsync();
+        await parameters.Rule.Heat.LeaveAsync(context, found);
         return pass.Tally;
     }
 

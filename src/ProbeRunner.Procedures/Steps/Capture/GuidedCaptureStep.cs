@@ -38,12 +38,14 @@ internal sealed class GuidedCaptureStep(GuidedParameters parameters) : Step
 
     public override Milestones Gives => Milestones.Captured;
 
+    public override bool Heats => parameters.Rule.Heat.IsOn;
+
     public override StepPlan Plan(MachineProfile profile) => new(Touches: Math.Min(UsualTouches, parameters.MostTouches) * parameters.Rule.Touches, Questions: 1);
 
     public override string? WhyImpossible(MachineProfile profile) =>
         AdaptiveCapture.Start(OptionsFor(profile, ReachableArea.ForProbe(profile), null)).Refusal is { } why
             ? $"places can't be chosen on this machine; check area_mm, the probe's offset and the clips in the profile. {why.Message}"
-            : null;
+            : parameters.Rule.Heat.WhyImpossible(profile);
 
     /// <summary>Keys: those of <see cref="GuidedParameters.Read"/>.</summary>
     public static Step Read(TomlSection section) => new GuidedCaptureStep(GuidedParameters.Read(section));
@@ -51,21 +53,22 @@ internal sealed class GuidedCaptureStep(GuidedParameters parameters) : Step
     internal override async Task<StepConclusion> RunAsync(StepContext context)
     {
         ProbeOffset offset = await context.DoAsync(new ReadProbeOffset());
-        Temperatures heat = await context.DoAsync(new ReadTemperatures());
+        Temperatures found = await context.DoAsync(new ReadTemperatures());
         AdaptiveCaptureOptions options = OptionsFor(
             context.Profile, ReachableArea.ForProbe(context.Profile, offset), CaptureJudgement.TouchSigma(context, new CaptureTally(parameters.Rule)) ?? (parameters.TouchSigmaMm > 0 ? parameters.TouchSigmaMm : null));
         await context.HandsClearAsync(
             PromptIds.CaptureHandsClear,
-            FormattableString.Invariant($"The probe touches up to {parameters.MostTouches} places all over the bed, where the map needs them most. Paper out, hands clear, and nothing on the bed?"));
+            FormattableString.Invariant($"{parameters.Rule.Heat.Caution(context.Profile.Heat)}The probe touches up to {parameters.MostTouches} places all over the bed, where the map needs them most. Paper out, hands clear, and nothing on the bed?"));
+        Temperatures heat = await parameters.Rule.Heat.ReachAsync(context, found);
         context.Remark(FormattableString.Invariant(
             $"A usual bed takes about {UsualTouches} touches, {CaptureWords.Duration(context.Expect(Plan(context.Profile)))}; at most {parameters.MostTouches} touches or {parameters.MostMinutes:0} minutes."));
         double? feed = await CaptureFeed.AsFoundAsync(context, parameters.Rule);
         (AdaptiveCapture capture, CaptureTally tally) = await context.InSectionAsync(
-            "places", Retake.Continue, null, () => CaptureFeed.KeptAsync(context, parameters.Rule, feed, () => CaptureAsync(context, options)));
-        return CaptureJudgement.Conclude(context, new CapturedArea(AreaFor(context.Profile), 0, 0, 0), tally, heat, GoalOf(capture));
+            "places", Retake.Continue, null, () => CaptureFeed.KeptAsync(context, parameters.Rule, feed, () => CaptureAsync(context, options, found)));
+        return CaptureJudgement.Conclude(context, new CapturedArea(AreaFor(context.Profile), 0, 0, 0), tally, parameters.Rule, heat, GoalOf(capture));
     }
 
-    private async Task<(AdaptiveCapture Capture, CaptureTally Tally)> CaptureAsync(StepContext context, AdaptiveCaptureOptions options)
+    private async Task<(AdaptiveCapture Capture, CaptureTally Tally)> CaptureAsync(StepContext context, AdaptiveCaptureOptions options, Temperatures found)
     {
         AdaptiveCapture capture = AdaptiveCapture.Start(options).Value;
         var pass = new CapturePass(context, parameters.Rule, context.Profile.Travel.HomingPlace);
@@ -84,6 +87,7 @@ internal sealed class GuidedCaptureStep(GuidedParameters parameters) : Step
         }
 
         await pass.EndAsync();
+        await parameters.Rule.Heat.LeaveAsync(context, found);
         return (capture, pass.Tally);
     }
 

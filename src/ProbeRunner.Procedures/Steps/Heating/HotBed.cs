@@ -12,7 +12,7 @@ namespace ProbeRunner.Procedures.Steps.Heating;
 internal sealed record HeatPlan(double NozzleCelsius, double BedCelsius, TimeSpan Soak);
 
 /// <summary>
-/// Heats nozzle and bed and lets the bed soak; for use inside a section, all axes homed, hands clear, a person present. Called again it
+/// Heats nozzle and bed and lets the bed soak; for use inside a section, all axes homed, hands clear. Called again it
 /// finds everything hot and returns at once, or serves what an interruption has cost.
 /// </summary>
 internal static class HotBed
@@ -31,7 +31,7 @@ internal static class HotBed
         TimeSpan soaked = await context.DoAsync(new ReadSoak(plan.BedCelsius));
         if (soaked < plan.Soak)
         {
-            context.Remark(FormattableString.Invariant($"The bed soaks for {(plan.Soak - soaked).TotalMinutes:0} minutes more: a plate goes on bending after its sensor is warm. Stay with the machine."));
+            context.Remark(FormattableString.Invariant($"The bed soaks for {(plan.Soak - soaked).TotalMinutes:0} minutes more: a plate goes on bending after its sensor is warm."));
         }
 
         for (int part = 0; soaked < plan.Soak; part++)
@@ -83,5 +83,7 @@ internal static class HotBed
     }
 
     private static bool IsReached(Temperatures heat, HeatPlan plan) =>
-        Math.Abs(heat.NozzleCelsius - plan.NozzleCelsius) <= BedWatch.AtTemperatureCelsius && Math.Abs(heat.BedCelsius - plan.BedCelsius) <= BedWatch.AtTemperatureCelsius;
+        IsReached(heat.NozzleCelsius, plan.NozzleCelsius) && IsReached(heat.BedCelsius, plan.BedCelsius);
+
+    private static bool IsReached(double celsius, double target) => target == 0 || Math.Abs(celsius - target) <= BedWatch.AtTemperatureCelsius;
 }

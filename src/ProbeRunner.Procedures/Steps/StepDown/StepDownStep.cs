@@ -104,7 +104,7 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
                 "A hot bed has another shape and height than a cold one: an offset taken cold is only a first guess. Nozzle and bed burn, long after they are switched off too."));
             await context.HandsClearAsync(
                 PromptIds.StepDownHeatHandsClear,
-                FormattableString.Invariant($"The machine heats, then the bed soaks until it has been hot for {plan.Soak.TotalMinutes:0} minutes; the head moves by a millimetre now and then. Paper out, hands clear?"));
+                FormattableString.Invariant($"The machine heats, then the bed soaks until it has been hot for {plan.Soak.TotalMinutes:0} minutes; the head moves by a millimetre now and then. Stay with the machine. Paper out, hands clear?"));
             heat = await context.InSectionAsync("heat", Retake.WhenInterrupted, null, () => HotBed.ReachAsync(context, plan));
         }
         else
