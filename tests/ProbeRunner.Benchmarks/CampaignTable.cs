@@ -16,7 +16,7 @@ internal static class CampaignTable
         ["guided"] = new("the guided capture, step, wire and all, on the suite's beds [BEDS]", (output, words) => GuidedCampaign.Run(output, Beds(words))),
         ["joint-model"] = new("time to fit and to map 900 to 10,000 readings", (output, words) => JointModelTimes.Run(output, Beds(words))),
         ["lean"] = new("slope of a leaning gantry against the truth, and prompts of a run [SEEDS]", (output, words) => LeanCampaign.Run(output, Beds(words))),
-        ["kills"] = new("kill -9 of a warm capture with its guardian, at random moments [KILLS [SEED]]", (output, words) => KillCampaign.Run(output, Beds(words), words.Length > 1 ? int.Parse(words[1], CultureInfo.InvariantCulture) : 1)),
+        ["kills"] = new("kill -9 of a warm capture with its guardian, at random moments [KILLS [SEED]]", (output, words) => KillCampaign.Run(output, Beds(words), Count([.. words.Skip(1)], 1))),
         ["map"] = new("touches to a map of a wanted accuracy, beside the plain grid [BEDS]", (output, words) => MapCampaign.Run(output, Beds(words))),
         ["memory"] = new("what a capture of 100,000 touches holds in memory", (output, _) => MemoryCampaign.Run(output)),
         ["mesh"] = new("correction mesh fitted against sampled [BEDS]", (output, words) => MeshCampaign.Run(output, Beds(words))),
