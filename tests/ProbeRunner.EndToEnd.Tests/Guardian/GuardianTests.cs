@@ -7,6 +7,23 @@ namespace ProbeRunner.EndToEnd.Tests.Guardian;
 /// <summary>The program dies or hangs with the heaters on; real processes over a pseudo-terminal, nothing faster than real.</summary>
 public sealed class GuardianTests
 {
+    private const string WarmGrid = """
+        title = "A warm capture"
+        [[step]]
+        do = "first-lift"
+        confirm = false
+        [[step]]
+        do = "home"
+        [[step]]
+        do = "grid"
+        columns = 30
+        rows = 30
+        touches = 1
+        reference_every = 0
+        bed_celsius = 40
+        soak_minutes = 0
+        """;
+
     [Fact]
     public async Task Killed_at_random_moments_with_the_heaters_on_they_are_off_within_two_seconds()
     {
@@ -24,6 +41,35 @@ public sealed class GuardianTests
         }
 
         Assert.Contains("confirmed", await TextOfAsync(bench.Store + "-guardian.log"), StringComparison.Ordinal);
+    }
+
+    /// <summary>The same at 25 moments of a warm capture that is resumed each time; the campaign <c>kills</c> does it 1,000 times.</summary>
+    [Fact]
+    public async Task Killed_at_25_moments_of_a_warm_capture_the_heaters_go_off_within_two_seconds_and_no_reading_is_lost_or_doubled()
+    {
+        const int Kills = 25;
+        var chance = new Random(20261125);
+        await using var bench = await Bench.StartAsync(speed: "40");
+        await using var person = await bench.SensesAsync();
+        await File.WriteAllTextAsync(bench.File("warm.toml"), WarmGrid);
+        var acknowledged = new HashSet<(double, double, double)>();
+        string? run = null;
+        for (var kill = 0; kill < Kills; kill++)
+        {
+            await using var session = run is null ? bench.Begin(bench.File("warm.toml")) : bench.Resume(run);
+            run ??= await Bench.RunIdAsync(session);
+            await HotAsync(person, "bed");
+            await Task.Delay(TimeSpan.FromMilliseconds(chance.Next(0, 1500)), TimeProvider.System);
+            Assert.False(session.HasExited, $"The capture was over before kill {kill + 1}.\n{session.Output}\n{session.Errors}");
+            await session.KillAsync();
+            Assert.InRange(await UntilOffAsync(person), TimeSpan.Zero, TimeSpan.FromSeconds(2));
+            acknowledged.UnionWith(JsonEvents.Readings(session.Output));
+        }
+
+        var stored = await bench.StoredReadingsAsync(run!);
+        Assert.Equal(stored.Count, stored.Distinct().Count());
+        Assert.NotEmpty(acknowledged);
+        Assert.All(acknowledged, reading => Assert.Contains(stored, line => StoredLine.Holds(line, reading)));
     }
 
     [Fact]
@@ -83,10 +129,10 @@ public sealed class GuardianTests
         Assert.Equal("off", await person.AskAsync("look heaters"));
     }
 
-    private static async Task HotAsync(SensesClient person)
+    private static async Task HotAsync(SensesClient person, string which = "both")
     {
         var began = TimeProvider.System.GetTimestamp();
-        while (await person.AskAsync("look heaters") != "both")
+        while (await person.AskAsync("look heaters") != which)
         {
             Assert.True(TimeProvider.System.GetElapsedTime(began) < TimeSpan.FromSeconds(30), "The heaters never went on.");
             await Task.Delay(TimeSpan.FromMilliseconds(20), TimeProvider.System);
