@@ -39,6 +39,10 @@ internal sealed class Bench : IAsyncDisposable
     public ProgramProcess Begin(string script, params string[] more) =>
         ProgramProcess.Console(["run", script, "--machine", "wren-240", "--seed", "7", .. Common, .. more]);
 
+    /// <summary>Begins a run on a disk that is full once a file has grown to a size.</summary>
+    public ProgramProcess BeginOnAFullDisk(int kilobytes, string script, params string[] more) =>
+        ProgramProcess.ConsoleOnAFullDisk(kilobytes, ["run", script, "--machine", "wren-240", "--seed", "7", .. Common, .. more]);
+
     /// <summary>Takes a run up again.</summary>
     public ProgramProcess Resume(string run, params string[] more) => ProgramProcess.Console(["resume", run, .. Common, .. more]);
 

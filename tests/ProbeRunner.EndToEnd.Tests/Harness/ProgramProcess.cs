@@ -8,6 +8,9 @@ internal sealed class ProgramProcess : IAsyncDisposable
     /// <summary>How long any one wait of a test may take before the test has failed.</summary>
     public static readonly TimeSpan Patience = TimeSpan.FromSeconds(90);
 
+    /// <summary>The runtime's own memory is a file too, unless it is told otherwise.</summary>
+    private static readonly Dictionary<string, string> MapsNoBigFiles = new() { ["DOTNET_EnableWriteXorExecute"] = "0" };
+
     private readonly Process process;
     private readonly Lock collecting = new();
     private readonly List<string> output = [];
@@ -36,6 +39,10 @@ internal sealed class ProgramProcess : IAsyncDisposable
     /// <summary>Starts <c>proberunner</c>.</summary>
     public static ProgramProcess Console(IEnumerable<string> arguments, IReadOnlyDictionary<string, string>? environment = null) =>
         Start("proberunner.dll", arguments, environment);
+
+    /// <summary>Starts <c>proberunner</c> under a shell that lets no file grow beyond a size, as a full disk does at that moment. POSIX only.</summary>
+    public static ProgramProcess ConsoleOnAFullDisk(int kilobytes, IEnumerable<string> arguments) => Start(
+        new ProcessStartInfo("bash") { ArgumentList = { "-c", $"trap '' XFSZ; ulimit -f {kilobytes}; exec dotnet \"$@\"", "bash" } }, "proberunner.dll", arguments, MapsNoBigFiles);
 
     /// <summary>Starts the simulated printer.</summary>
     public static ProgramProcess Simulator(IEnumerable<string> arguments) => Start("ProbeRunner.SimulatedPrinter.dll", arguments, null);
@@ -108,14 +115,12 @@ internal sealed class ProgramProcess : IAsyncDisposable
         process.Dispose();
     }
 
-    private static ProgramProcess Start(string assembly, IEnumerable<string> arguments, IReadOnlyDictionary<string, string>? environment)
+    private static ProgramProcess Start(string assembly, IEnumerable<string> arguments, IReadOnlyDictionary<string, string>? environment) =>
+        Start(new ProcessStartInfo("dotnet"), assembly, arguments, environment);
+
+    private static ProgramProcess Start(ProcessStartInfo start, string assembly, IEnumerable<string> arguments, IReadOnlyDictionary<string, string>? environment)
     {
-        var start = new ProcessStartInfo("dotnet")
-        {
-            RedirectStandardInput = true,
-            RedirectStandardOutput = true,
-            RedirectStandardError = true,
-        };
+        (start.RedirectStandardInput, start.RedirectStandardOutput, start.RedirectStandardError) = (true, true, true);
         start.ArgumentList.Add(Path.Combine(AppContext.BaseDirectory, assembly));
         foreach (var argument in arguments)
         {
