@@ -1,4 +1,5 @@
 using System.CommandLine;
+using ProbeRunner.Records.Comparisons;
 using ProbeRunner.Records.Exports;
 using ProbeRunner.Records.Reports;
 using ProbeRunner.Records.Store;
@@ -21,7 +22,14 @@ internal static class RecordCommands
     {
         var run = RunArgument();
         return Reading("show", "Show one run: steps, verdicts, findings.", context, [run], (store, parsed) =>
-            Print(context, RunSummary.Show(store.Read(parsed.GetValue(run)!))));
+        {
+            var shown = store.Read(parsed.GetValue(run)!);
+            Print(context, RunSummary.Show(shown));
+            if (LastCapture.ComparedWith(store, shown) is { } since)
+            {
+                Print(context, ["", "Since the last capture:", .. ComparisonSummary.Lines(since)]);
+            }
+        });
     }
 
     /// <summary><c>report</c>: the report page.</summary>
@@ -32,7 +40,7 @@ internal static class RecordCommands
         return Reading("report", "Write a run's report: one self-contained HTML file.", context, [run, file], (store, parsed) =>
         {
             var path = parsed.GetValue(file)!;
-            File.WriteAllText(path, ReportPage.Render(store.Read(parsed.GetValue(run)!)));
+            File.WriteAllText(path, ReportPage.Render(store, parsed.GetValue(run)!));
             context.Error.WriteLine($"Written: {Path.GetFullPath(path)}");
         });
     }

@@ -143,7 +143,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
         {
             var folder = Directory.CreateDirectory(options.ReportFolder).FullName;
             var path = Path.Combine(folder, $"{runId}.html");
-            File.WriteAllText(path, ReportPage.Render(store.Read(runId)));
+            File.WriteAllText(path, ReportPage.Render(store, runId));
             return path;
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)

@@ -1,9 +1,11 @@
 using ProbeRunner.Machine.Profiles;
 using ProbeRunner.Machine.Toml;
 using ProbeRunner.Procedures.Journal;
+using ProbeRunner.Records.Comparisons;
 using ProbeRunner.Records.Markup;
 using ProbeRunner.Records.Reports.Sections;
 using ProbeRunner.Records.Runs;
+using ProbeRunner.Records.Store;
 using ProbeRunner.Records.Text;
 
 namespace ProbeRunner.Records.Reports;
@@ -14,8 +16,20 @@ namespace ProbeRunner.Records.Reports;
 /// </summary>
 public static class ReportPage
 {
+    /// <summary>Renders a run of a store, beside the machine's capture before it.</summary>
+    /// <param name="store">Where the run is kept.</param>
+    /// <param name="runId">Its id.</param>
+    public static string Render(RunStore store, string runId)
+    {
+        ArgumentNullException.ThrowIfNull(store);
+        RunRecord run = store.Read(runId);
+        return Render(run, LastCapture.ComparedWith(store, run));
+    }
+
     /// <summary>Renders a run, however far it came.</summary>
-    public static string Render(RunRecord run)
+    /// <param name="run">The run.</param>
+    /// <param name="sinceLastCapture">What changed since this bed was captured before; null when it wasn't, or nobody looked.</param>
+    public static string Render(RunRecord run, RunComparison? sinceLastCapture = null)
     {
         ArgumentNullException.ThrowIfNull(run);
         MachineProfile? machine = ProfileOf(run.Header);
@@ -45,6 +59,7 @@ public static class ReportPage
             {LeanSection.Render(run)}
             {ScrewsSection.Render(run, machine)}
             {BedSection.Render(run, machine)}
+            {SinceLastCaptureSection.Render(sinceLastCapture)}
             {MeshSection.Render(run)}
             {ProbePlaceSection.Render(run)}
             {FirstLayerSection.Render(run)}

@@ -40,7 +40,8 @@ public static class ComparisonSummary
         return [.. lines.Select(line => VisibleText.Of(line.Replace('\u00A0', ' ')))];
     }
 
-    private static string Word(Mattering matters) => matters switch
+    /// <summary>Whether a change matters, in a word or two.</summary>
+    internal static string Word(Mattering matters) => matters switch
     {
         Mattering.Yes => "matters",
         Mattering.Open => "may matter",

@@ -46,10 +46,10 @@ internal sealed class ResultsDesk(ProgramContext context, Desk desk, Action<Acti
             },
             full => desk.Tell($"Written: {full}"))));
 
-    private static void Write(RunRecord record, string path)
+    private void Write(RunRecord record, string path)
     {
         Directory.CreateDirectory(Path.GetDirectoryName(Path.GetFullPath(path))!);
-        File.WriteAllText(path, ReportPage.Render(record));
+        File.WriteAllText(path, ReportPage.Render(RunStore.OpenExisting(storePath), record.Header.RunId));
     }
 
     private void Compare(RunResults later, int skip)
