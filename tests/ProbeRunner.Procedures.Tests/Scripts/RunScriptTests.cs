@@ -8,13 +8,22 @@ namespace ProbeRunner.Procedures.Tests.Scripts;
 
 public sealed class RunScriptTests
 {
+    public static TheoryData<string> Shipped =>
+        [.. Directory.EnumerateFiles(Path.Combine(TestBench.Folder, "runs"), "*.toml").Select(file => Path.GetFileNameWithoutExtension(file)!)];
+
     [Theory]
-    [InlineData("commission")]
-    [InlineData("trust-probe")]
-    [InlineData("set-offset")]
-    [InlineData("grid")]
+    [MemberData(nameof(Shipped))]
+    public void No_shipped_script_is_named_as_a_step_which_would_be_run_in_its_place(string name) => Assert.DoesNotContain(name, StepCatalogue.Names);
+
+    [Theory]
+    [MemberData(nameof(Shipped))]
     public void Every_shipped_script_can_be_run_on_every_shipped_machine(string name)
     {
+        if (name == "five-minute-check")
+        {
+            return; // it needs a capture on record, which the program puts into it
+        }
+
         foreach (string machine in new[] { "wren-240", "heron-330" })
         {
             OrderCheck.Check(TestBench.Script(name), new Machine.Profiles.ProfileCatalogue([TestBench.Folder]).Machine(machine), personPresent: true);
@@ -24,7 +33,7 @@ public sealed class RunScriptTests
     [Fact]
     public void The_grid_script_needs_nobody_and_the_others_do()
     {
-        OrderCheck.Check(TestBench.Script("grid"), TestBench.Profile, personPresent: false);
+        OrderCheck.Check(TestBench.Script("map-bed"), TestBench.Profile, personPresent: false);
         Assert.Throws<ScriptRefusedException>(() => OrderCheck.Check(TestBench.Script("commission"), TestBench.Profile, personPresent: false));
     }
 

@@ -15,7 +15,7 @@ public sealed class LeanTests
     {
         await using SimulatedBench bench = await SimulatedBench.StartAsync(time, "leaning-gantry", seed);
 
-        RunOutcome outcome = await bench.RunAsync(TestBench.Script("lean"));
+        RunOutcome outcome = await bench.RunAsync(TestBench.Script("check-lean"));
 
         Assert.True(outcome is RunOutcome.Completed, outcome.Why);
         LeanConclusion lean = bench.Conclusion<LeanConclusion>();
@@ -36,7 +36,7 @@ public sealed class LeanTests
         await using SimulatedBench bench = await SimulatedBench.StartAsync(time, "good", 2);
         double before = bench.Host.Truth.LiveOffsetZ;
 
-        RunOutcome outcome = await bench.RunAsync(TestBench.Script("lean"));
+        RunOutcome outcome = await bench.RunAsync(TestBench.Script("check-lean"));
 
         Assert.True(outcome is RunOutcome.Completed, outcome.Why);
         LeanConclusion lean = bench.Conclusion<LeanConclusion>();
@@ -50,7 +50,7 @@ public sealed class LeanTests
     {
         await using SimulatedBench bench = await SimulatedBench.StartAsync(time, "heron-good");
 
-        await bench.RunAsync(TestBench.Script("lean"));
+        await bench.RunAsync(TestBench.Script("check-lean"));
 
         LeanConclusion lean = bench.Conclusion<LeanConclusion>();
         Assert.Equal(["X", "Y"], lean.Axes.Select(axis => axis.Axis));
@@ -63,7 +63,7 @@ public sealed class LeanTests
         await using SimulatedBench bench = await SimulatedBench.StartAsync(time, "good");
         bench.Person.Instead = prompt => prompt.Id == PromptIds.LeanPaper && bench.Person.Asked.Count(id => id == PromptIds.LeanPaper) > 30 ? "call-off" : null;
 
-        RunOutcome outcome = await bench.RunAsync(TestBench.Script("lean"));
+        RunOutcome outcome = await bench.RunAsync(TestBench.Script("check-lean"));
 
         Assert.True(outcome is RunOutcome.Completed, outcome.Why);
         Assert.Equal(VerdictWord.Undecided, bench.Conclusion<LeanConclusion>().Verdict.State);

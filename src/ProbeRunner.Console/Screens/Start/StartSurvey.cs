@@ -60,7 +60,7 @@ internal static class StartSurvey
 
     /// <summary>In the order a new machine meets them; a person's own scripts after them.</summary>
     private static int Order(string name) =>
-        ImmutableArray.Create("commission", "trust-probe", "level-screws", "set-offset", "grid", "check-first-layer").IndexOf(name) is var at and >= 0 ? at : int.MaxValue;
+        ImmutableArray.Create("commission", "trust-probe", "level-screws", "set-offset", "map-bed", "check-first-layer").IndexOf(name) is var at and >= 0 ? at : int.MaxValue;
 
     private static IEnumerable<PortChoice> RealPorts(List<string> troubles)
     {

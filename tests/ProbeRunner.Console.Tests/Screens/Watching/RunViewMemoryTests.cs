@@ -16,7 +16,7 @@ public sealed class RunViewMemoryTests
     [Fact]
     public void Ten_minutes_of_a_hundred_events_a_second_leave_a_view_no_larger_than_one_minute_does()
     {
-        RunView view = RunView.Of(TestBench.Script("grid"), Wren);
+        RunView view = RunView.Of(TestBench.Script("map-bed"), Wren);
         int grid = view.Steps.Select((step, index) => (step, index)).First(pair => pair.step.Step.Name == "grid").index;
         view = view.After(new StepStarted(TimeSpan.Zero, "grid", "Grid capture", grid, view.Steps.Length));
         long afterOne = 0;

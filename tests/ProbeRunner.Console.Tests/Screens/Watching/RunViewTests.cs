@@ -71,7 +71,7 @@ public sealed class RunViewTests
     {
         await using SimulatedBench bench = await SimulatedBench.StartAsync(time, "good");
 
-        List<RunView> views = await WatchAsync(bench, TestBench.Script("grid"));
+        List<RunView> views = await WatchAsync(bench, TestBench.Script("map-bed"));
 
         List<MapState> course = [.. views.Where(view => view.Step?.Step.Name == "grid").Select(view => view.Picture).OfType<MapState>()];
         Assert.Equal(Enumerable.Range(0, course[^1].Readings.Count + 1), course.Select(state => state.Readings.Count).Distinct());
@@ -125,8 +125,8 @@ public sealed class RunViewTests
     });
 
     [Theory]
-    [InlineData("warm-up", typeof(WarmUpState))]
-    [InlineData("lean", typeof(LeanState))]
+    [InlineData("watch-warm-up", typeof(WarmUpState))]
+    [InlineData("check-lean", typeof(LeanState))]
     [InlineData("tune-touch", typeof(TouchTuningState))]
     public void Every_other_measuring_step_ends_with_its_own_picture(string script, Type picture) => VirtualTime.Run(async time =>
     {
@@ -175,7 +175,7 @@ public sealed class RunViewTests
     public void An_answer_ends_only_its_own_question()
     {
         Prompt asked = Prompts.HandsClear("grid.hands-clear", "Hands clear?");
-        RunView view = RunView.Of(TestBench.Script("grid"), Wren).After(new PromptAsked(TimeSpan.Zero, asked));
+        RunView view = RunView.Of(TestBench.Script("map-bed"), Wren).After(new PromptAsked(TimeSpan.Zero, asked));
 
         Assert.Equal(asked, view.After(new AnswerGiven(TimeSpan.Zero, "another", "yes")).Asked);
         Assert.Null(view.After(new AnswerGiven(TimeSpan.Zero, asked.Id, "continue")).Asked);
