@@ -23,7 +23,7 @@ internal static class ScreensProgram
     public static async Task<int> RunAsync(ProgramContext context, ScreenOptions options)
     {
         Workshop? workshop = null;
-        var host = new TerminalHost(options, () => workshop?.Live?.Halt());
+        var host = new TerminalHost(options, context.Time, () => workshop?.Live);
         var desk = new Desk(context.Time, ColourPolicy.For(options, context.Environment));
         workshop = new Workshop(context, desk, host.Post, options.Store ?? StoreLocation.Default(context.Environment), options.SimulatedSpeed);
         void Leave()

@@ -33,8 +33,8 @@ open_terminal() {
   see 'ready>'
 }
 
-start_program() {
-  key "stty -g >$work/before; dotnet $program; echo left with \$?; stty -g >$work/after" Enter
+start_program() { # how fast the simulated printer goes: fast for the long run, slow enough to interrupt the short ones
+  key "stty -g >$work/before; dotnet $program --speed $1; echo left with \$?; stty -g >$work/after" Enter
   see 'What to do today' 60
   see 'Commission a machine' 60
 }
@@ -75,7 +75,7 @@ answer_until() { # text seconds
     grep -qF -- "$1" <<<"$now" && return 0
     [ $SECONDS -lt $end ] || fail "\"$1\" did not come."
     if grep -qE 'A question|The machine moves next' <<<"$now"; then key Enter; fi
-    sleep 0.4
+    sleep 0.2
   done
 }
 
@@ -90,7 +90,7 @@ as_before() {
 
 echo "-- a whole commission"
 open_terminal
-start_program
+start_program 60
 pick_simulated_wren
 shot start
 begin 'Commission a machine'
@@ -103,7 +103,13 @@ shot held
 key F5
 see 'The machine moves next' 60
 key Enter
-answer_until 'Done:' 900
+answer_until 'paper feel' 240
+for _ in 1 2 3; do
+  key Enter
+  sleep 0.5
+done
+key a # the simulated person answers the rest
+answer_until 'Done:' 600
 shot done
 see 'opens what it came to' 60
 key Enter
@@ -121,21 +127,21 @@ as_before
 grep -qF 'left with 0' <<<"$(screen)" || fail "The program did not end well."
 
 echo "-- asked to end by a signal during a run"
-start_program
+start_program 20
 pick_simulated_wren
 begin 'Trust the probe?'
 answer_until 'Repeatability series' 240
-pid=$(pgrep -f "dotnet $program\$" | head -n 1)
+pid=$(pgrep -f "dotnet $program --speed 20\$" | head -n 1)
 kill -TERM "$pid"
 as_before
 screen | grep -qF 'take it up again' || fail "The stopped run was not named."
 
 echo "-- the terminal closed during a run"
-start_program
+start_program 20
 pick_simulated_wren
 begin 'Trust the probe?'
 answer_until 'Repeatability series' 240
-pid=$(pgrep -f "dotnet $program\$" | head -n 1)
+pid=$(pgrep -f "dotnet $program --speed 20\$" | head -n 1)
 tm kill-session -t "$session"
 end=$((SECONDS + 120))
 while kill -0 "$pid" 2>/dev/null; do

@@ -1,27 +1,37 @@
 using System.Collections.Concurrent;
+using System.Runtime.InteropServices;
 using System.Text;
 using ProbeRunner.Console.Screens.Drawing;
 using ProbeRunner.Console.Screens.Shell;
 using Terminal.Gui.App;
+using Terminal.Gui.Drivers;
 
 namespace ProbeRunner.Console.Screens.Host;
 
 /// <summary>Puts a desk on the terminal, and the only place from which other threads reach it.</summary>
 internal sealed class TerminalHost
 {
-    private const ushort BusyIterationsPerSecond = 50;
-    private const ushort IdleIterationsPerSecond = 15;
-    private static readonly TimeSpan BusyFor = TimeSpan.FromSeconds(3);
+    /// <summary>The library's own pace; ours is <see cref="Pace"/>.</summary>
+    private const ushort AsOftenAsWoken = 1000;
+
+    private static readonly TimeSpan WhereWoken = TimeSpan.FromMilliseconds(500);
+
+    /// <summary>On Windows the library reads the keys itself and tells nobody.</summary>
+    private static readonly TimeSpan WhereNotWoken = TimeSpan.FromMilliseconds(25);
+
     private readonly ScreenOptions options;
-    private readonly HaltKeyWatch watch;
+    private readonly SafetyKeyWatch watch;
+    private readonly Pace pace;
     private readonly ConcurrentQueue<Action> posted = new();
     private volatile IApplication? application;
     private volatile bool hasEnded;
 
     /// <summary>Prepares the terminal; nothing is shown yet.</summary>
     /// <param name="options">How the screens look.</param>
-    /// <param name="halt">Halts the machine, whatever thread it is called on.</param>
-    public TerminalHost(ScreenOptions options, Action halt) => (this.options, watch) = (options, new HaltKeyWatch(halt));
+    /// <param name="time">The screens' clock.</param>
+    /// <param name="reins">The reins of the machine now, for the keys that stop and halt; asked on the thread that reads the terminal.</param>
+    public TerminalHost(ScreenOptions options, TimeProvider time, Func<IReins?> reins) =>
+        (this.options, watch, pace) = (options, new SafetyKeyWatch(time, reins), new Pace(time, OperatingSystem.IsWindows() ? WhereNotWoken : WhereWoken));
 
     /// <summary>The terminal has gone; raised on the thread that reads it.</summary>
     public event Action? HungUp;
@@ -35,7 +45,7 @@ internal sealed class TerminalHost
         }
 
         posted.Enqueue(action);
-        application?.Invoke(DoPosted);
+        pace.Wake();
     }
 
     /// <summary>Ends the screens, from any thread.</summary>
@@ -47,26 +57,23 @@ internal sealed class TerminalHost
     {
         Exception? failure = null;
         using var guard = new TerminalGuard(text => { System.Console.Out.Write(text); System.Console.Out.Flush(); });
-        using var rest = desk.Time.CreateTimer(_ => Application.MaximumIterationsPerSecond = IdleIterationsPerSecond, null, BusyFor, System.Threading.Timeout.InfiniteTimeSpan);
-        void Quicken()
-        {
-            Application.MaximumIterationsPerSecond = BusyIterationsPerSecond;
-            rest.Change(BusyFor, System.Threading.Timeout.InfiniteTimeSpan);
-        }
-
-        Application.MaximumIterationsPerSecond = BusyIterationsPerSecond;
-        desk.Changed += Quicken;
+        using var resized = OperatingSystem.IsWindows() ? null : PosixSignalRegistration.Create(PosixSignal.SIGWINCH, _ => pace.InputCame());
+        Application.MaximumIterationsPerSecond = AsOftenAsWoken;
         try
         {
-            using var app = Application.Create();
-            app.Init(DriverName());
+            using var app = NewApplication();
+            app.Init(DriverRegistry.Names.ANSI);
             app.Driver!.Force16Colors = desk.Palette.Depth == ColourDepth.Sixteen;
             app.Mouse.IsMouseDisabled = !options.Mouse;
             using var window = new BenchWindow(desk);
             desk.QuitAsked += app.RequestStop;
             desk.CopyAsked += text => app.Driver?.WriteRaw(ClipboardSequence(text));
             application = app;
-            app.Invoke(DoPosted);
+            app.Iteration += (_, _) =>
+            {
+                pace.Wait();
+                DoPosted();
+            };
             app.Run(window, broken =>
             {
                 failure = broken;
@@ -81,7 +88,6 @@ internal sealed class TerminalHost
         finally
         {
             (hasEnded, application) = (true, null);
-            desk.Changed -= Quicken;
         }
 
         if (failure is null)
@@ -103,14 +109,8 @@ internal sealed class TerminalHost
         }
     }
 
-    private string? DriverName()
-    {
-        if (OperatingSystem.IsWindows())
-        {
-            return null;
-        }
-
-        WatchedTerminal.Register(watch, () => HungUp?.Invoke());
-        return WatchedTerminal.Name;
-    }
+    /// <summary>The system's own calls are not to be had on Windows: there the library reads, and the halt keys wait for the screens.</summary>
+    private IApplication NewApplication() => OperatingSystem.IsWindows()
+        ? Application.Create()
+        : new WatchedTerminal(() => new WatchedInput(watch, pace.InputCame, () => HungUp?.Invoke())).Application();
 }

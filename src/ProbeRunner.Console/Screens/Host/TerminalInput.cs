@@ -8,7 +8,7 @@ internal enum TerminalInputState
     /// <summary>There is nothing to read.</summary>
     Quiet,
 
-    /// <summary>There is something to read.</summary>
+    /// <summary>There is something to read; if it reads as empty, the terminal has hung up.</summary>
     Ready,
 
     /// <summary>The terminal has hung up.</summary>
@@ -18,27 +18,26 @@ internal enum TerminalInputState
 /// <summary>The terminal's input by the system's own calls (POSIX.1-2024, poll and read).</summary>
 internal static partial class TerminalInput
 {
-    private const int Descriptor = 0;
+    /// <summary>The descriptor of the standard input.</summary>
+    public const int Standard = 0;
+
     private const short Readable = 0x01;
-    private const short Error = 0x08;
-    private const short HungUp = 0x10;
-    private const short Invalid = 0x20;
 
     /// <summary>Waits until there is something to read or the terminal has gone, at most a while.</summary>
-    public static TerminalInputState Wait(TimeSpan atMost)
+    public static TerminalInputState Wait(int descriptor, TimeSpan atMost)
     {
-        var polled = new Polled { Descriptor = Descriptor, Wanted = Readable };
+        var polled = new Polled { Descriptor = descriptor, Wanted = Readable };
         if (Poll(ref polled, 1, (int)atMost.TotalMilliseconds) <= 0)
         {
             return TerminalInputState.Quiet;
         }
 
-        return (polled.Found & (Error | HungUp | Invalid)) != 0 ? TerminalInputState.Gone : TerminalInputState.Ready;
+        return (polled.Found & Readable) != 0 ? TerminalInputState.Ready : TerminalInputState.Gone;
     }
 
     /// <summary>Reads what is there.</summary>
     /// <returns>How many bytes; 0 or less when the terminal has gone.</returns>
-    public static int Read(Span<byte> bytes) => (int)Read(Descriptor, bytes, (nuint)bytes.Length);
+    public static int Read(int descriptor, Span<byte> bytes) => (int)Read(descriptor, bytes, (nuint)bytes.Length);
 
     [LibraryImport("libc", EntryPoint = "poll")]
     private static partial int Poll(ref Polled descriptors, nuint count, int milliseconds);

@@ -14,32 +14,25 @@ namespace ProbeRunner.Console.Screens.Running;
 
 /// <summary>
 /// A run that is shown on the screens. The run goes on other threads; what it tells waits in a queue until the screens' thread takes it
-/// over, at most <see cref="FramesPerSecond"/> times a second. Screens can neither block nor change the run but by its reins.
+/// over, at most <see cref="FramePulse.FramesPerSecond"/> times a second. Screens can neither block nor change the run but by its reins.
 /// </summary>
 internal sealed class LiveRun : IRunFace, IRunListener, IReins, IShownRun, IDisposable
 {
-    /// <summary>How often a second the screens take over what the run tells.</summary>
-    public const int FramesPerSecond = 10;
-
     private const int LongestQueue = 65_536;
-    private static readonly TimeSpan Frame = TimeSpan.FromSeconds(1.0 / FramesPerSecond);
-
     private readonly Channel<RunEvent> told = Channel.CreateBounded<RunEvent>(
         new BoundedChannelOptions(LongestQueue) { FullMode = BoundedChannelFullMode.DropOldest, SingleReader = true });
 
     private readonly ProgramContext context;
-    private readonly Action<Action> post;
     private readonly CancellationTokenSource connecting = new();
-    private readonly ITimer pulse;
+    private readonly FramePulse pulse;
     private readonly ITimer clock;
     private volatile BegunRun? begun;
     private volatile ScreenOperator? person;
     private volatile Failure? failure;
     private volatile EndedRun? ended;
     private volatile bool isOver;
+    private volatile bool isHalted;
     private MachineView? lastMachine;
-    private int isPulsing;
-    private long lastFrame;
 
     /// <summary>Prepares a run; <see cref="Start"/> begins it.</summary>
     /// <param name="order">What is to be done.</param>
@@ -47,9 +40,9 @@ internal sealed class LiveRun : IRunFace, IRunListener, IReins, IShownRun, IDisp
     /// <param name="post">Has something done on the screens' thread.</param>
     public LiveRun(RunOrder order, ProgramContext context, Action<Action> post)
     {
-        (Order, this.context, this.post) = (order, context, post);
-        pulse = context.Time.CreateTimer(_ => Deliver(), null, Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
-        clock = context.Time.CreateTimer(_ => Pulse(), null, Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
+        (Order, this.context) = (order, context);
+        pulse = new FramePulse(context.Time, () => post(TakeOver));
+        clock = context.Time.CreateTimer(_ => pulse.Ask(), null, Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
         Completion = Task.CompletedTask;
     }
 
@@ -167,6 +160,11 @@ internal sealed class LiveRun : IRunFace, IRunListener, IReins, IShownRun, IDisp
     /// <inheritdoc />
     public string Stop()
     {
+        if (isOver)
+        {
+            return "The run is over already; nothing of ours moves or heats.";
+        }
+
         connecting.Cancel();
         begun?.Control.Stop();
         return "Stopping: the motion in hand is finished, then lift, park, heaters off. The run can be taken up again.";
@@ -175,19 +173,25 @@ internal sealed class LiveRun : IRunFace, IRunListener, IReins, IShownRun, IDisp
     /// <inheritdoc />
     public string Halt()
     {
-        connecting.Cancel();
-        var sent = begun?.Control.Halt();
-        Pulse();
-        return sent switch
+        var sent = begun?.Control.Halt(); // before anything else: also when the run is over, in case the machine goes on
+        isHalted |= sent == true;
+        if (!isOver)
         {
-            true => "HALT sent. If anything still moves or heats: switch off at the mains.",
-            false => "The HALT could NOT be sent. SWITCH OFF AT THE MAINS NOW.",
-            null => "Nothing has moved yet; connecting was given up.",
+            connecting.Cancel();
+            pulse.Ask();
+        }
+
+        // The key comes twice, at once and by the screens: the machine may have been left in between.
+        return (isHalted, sent) switch
+        {
+            (true, _) => "HALT sent. If anything still moves or heats: switch off at the mains.",
+            (_, false) => "The HALT could NOT be sent. SWITCH OFF AT THE MAINS NOW.",
+            _ => "Nothing has moved yet; connecting was given up.",
         };
     }
 
     /// <inheritdoc />
-    IOperator IRunFace.PersonFor(MachineLink machine) => person = new ScreenOperator(machine.SimulatedPerson, context.Time, Pulse);
+    IOperator IRunFace.PersonFor(MachineLink machine) => person = new ScreenOperator(machine.SimulatedPerson, context.Time, pulse.Ask);
 
     /// <inheritdoc />
     IDisposable IRunFace.Begin(BegunRun run)
@@ -198,7 +202,7 @@ internal sealed class LiveRun : IRunFace, IRunListener, IReins, IShownRun, IDisp
             run.Control.Stop();
         }
 
-        Pulse();
+        pulse.Ask();
         return NothingToUndo.Instance; // signals are the terminal's business here, not the run's
     }
 
@@ -212,7 +216,7 @@ internal sealed class LiveRun : IRunFace, IRunListener, IReins, IShownRun, IDisp
     public void On(RunEvent runEvent)
     {
         told.Writer.TryWrite(runEvent);
-        Pulse();
+        pulse.Ask();
     }
 
     /// <summary>Takes over what was told; on the screens' thread.</summary>
@@ -263,31 +267,7 @@ internal sealed class LiveRun : IRunFace, IRunListener, IReins, IShownRun, IDisp
         {
             isOver = true;
             clock.Change(Timeout.InfiniteTimeSpan, Timeout.InfiniteTimeSpan);
-            Pulse();
+            pulse.Ask();
         }
-    }
-
-    /// <summary>Has the screens take over soon; many calls within a frame are one.</summary>
-    private void Pulse()
-    {
-        if (Interlocked.Exchange(ref isPulsing, 1) == 0)
-        {
-            try
-            {
-                var due = Frame - context.Time.GetElapsedTime(Volatile.Read(ref lastFrame));
-                pulse.Change(due > TimeSpan.Zero ? due : TimeSpan.Zero, Timeout.InfiniteTimeSpan);
-            }
-            catch (ObjectDisposedException)
-            {
-                // The screens have ended before the run.
-            }
-        }
-    }
-
-    private void Deliver()
-    {
-        Volatile.Write(ref lastFrame, context.Time.GetTimestamp());
-        Volatile.Write(ref isPulsing, 0);
-        post(TakeOver);
     }
 }

@@ -6,28 +6,6 @@ namespace ProbeRunner.Console.Tests.Screens.Host;
 public sealed class HostTests
 {
     [Theory]
-    [InlineData("\u001c", 1)]
-    [InlineData("\u001b[20~", 1)]
-    [InlineData("\u001b[20;5~", 1)]
-    [InlineData("\u001b[92;5u", 1)]
-    [InlineData("abc\u001b[20~def\u001b[20~", 2)]
-    [InlineData("\u001b\u001b[20~", 1)]
-    [InlineData("\u001b[18~\u001b[15~\u001bOP[20~", 0)]
-    [InlineData("20~", 0)]
-    [InlineData("\u001b[200~20~\u001b[201~", 0)]
-    public void The_halt_keys_are_seen_in_the_raw_characters(string typed, int halts)
-    {
-        var seen = 0;
-        var watch = new HaltKeyWatch(() => seen++);
-        foreach (var character in typed)
-        {
-            watch.Take(character);
-        }
-
-        Assert.Equal(halts, seen);
-    }
-
-    [Theory]
     [InlineData("auto", "xterm-256color", null, null, ColourDepth.True)]
     [InlineData("auto", "xterm", null, null, ColourDepth.Sixteen)]
     [InlineData("auto", "xterm", "truecolor", null, ColourDepth.True)]

@@ -60,6 +60,8 @@ internal sealed class FakeRun : IShownRun, IReins
 
     public List<string> Asked { get; } = [];
 
+    public Action<string> Noted { get; init; } = _ => { };
+
     public string HoldOrGoOn() => Note("hold");
 
     public string Stop() => Note("stop");
@@ -106,6 +108,7 @@ internal sealed class FakeRun : IShownRun, IReins
     private string Note(string what)
     {
         Asked.Add(what);
+        Noted(what);
         return $"{what} asked for";
     }
 }
