@@ -103,7 +103,7 @@ shot held
 key F5
 see 'The machine moves next' 60
 key Enter
-answer_until 'paper feel' 240
+answer_until 'drags, still' 240
 for _ in 1 2 3; do
   key Enter
   sleep 0.5
