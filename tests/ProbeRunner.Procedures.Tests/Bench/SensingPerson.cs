@@ -79,8 +79,8 @@ internal sealed class SensingPerson(TimeProvider time, ISenses senses) : IOperat
 
         async Task<string> ContinueAfterAsync(string act)
         {
-            Assert.Equal("ok", await senses.AskAsync(act, cancel));
-            return Answer.Continue;
+            string did = await senses.AskAsync(act, cancel);
+            return did == "ok" ? Answer.Continue : throw new InvalidOperationException($"\"{act}\" could not be done: {did}");
         }
     }
 }
