@@ -85,7 +85,7 @@ public sealed class RunEngine
 
         _begun = true;
         var restorer = new Restorer(Instruments(), _recorder, Control, _replay.State, _replay.IsResume);
-        var steps = new StepSequence(_script, _printer, _replay, _recorder, _events, _journal.Header.Seed);
+        var steps = new StepSequence(_script, _printer, _replay, _recorder, _events, _journal.Header);
         using var ended = new CancellationTokenSource();
         _heat?.Begin();
         Task watching = _watching.RunAsync(ended.Token);

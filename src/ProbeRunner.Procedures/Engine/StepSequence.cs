@@ -8,7 +8,7 @@ using ProbeRunner.Procedures.Steps;
 namespace ProbeRunner.Procedures.Engine;
 
 /// <summary>Runs the steps of a script in order and keeps what they concluded.</summary>
-internal sealed class StepSequence(RunScript script, IPrinter printer, Replay replay, Recorder recorder, EventStreams events, ulong seed)
+internal sealed class StepSequence(RunScript script, IPrinter printer, Replay replay, Recorder recorder, EventStreams events, RunHeader header)
 {
     private readonly List<(Step Step, StepConclusion Conclusion)> _concluded = [];
     private readonly HashSet<string> _told = [];
@@ -64,7 +64,7 @@ internal sealed class StepSequence(RunScript script, IPrinter printer, Replay re
         events.Tell(at => new StepStarted(at, step.Name, step.Title, index, script.Steps.Length));
         _gantry.Before(step);
         bench.BeginStep(index, step);
-        var context = new StepContext(bench, events, step, index, printer.Profile, seed, printer, [.. _concluded]);
+        var context = new StepContext(bench, events, step, index, printer.Profile, header, printer, [.. _concluded]);
         StepConclusion conclusion = await step.RunAsync(context);
         if (bench.IsReplaying)
         {

@@ -86,6 +86,9 @@ public static partial class PromptIds
     /// <summary>Acknowledge: filament loaded, plate clean, the machine gets hot.</summary>
     public const string FirstLayerReady = "first-layer.ready";
 
+    /// <summary>Acknowledge: the pattern was printed from a file and lies on the plate.</summary>
+    public const string FirstLayerPrinted = "first-layer.printed";
+
     /// <summary>Hands clear before the machine heats, homes and lays patches.</summary>
     public const string FirstLayerHandsClear = "first-layer.hands-clear";
 

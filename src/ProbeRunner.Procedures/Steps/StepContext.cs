@@ -5,6 +5,7 @@ using ProbeRunner.Machine.Settings;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Engine;
 using ProbeRunner.Procedures.Events;
+using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Requests;
 
@@ -12,10 +13,13 @@ namespace ProbeRunner.Procedures.Steps;
 
 /// <summary>What a step works with.</summary>
 internal sealed class StepContext(
-    Workbench bench, EventStreams events, Step step, int index, MachineProfile profile, ulong seed, IPrinter printer, IReadOnlyList<(Step Step, StepConclusion Conclusion)> earlier)
+    Workbench bench, EventStreams events, Step step, int index, MachineProfile profile, RunHeader header, IPrinter printer, IReadOnlyList<(Step Step, StepConclusion Conclusion)> earlier)
 {
     /// <summary>The step's name.</summary>
     public string StepName => step.Name;
+
+    /// <summary>The run's id, for commands that a person is told to type.</summary>
+    public string RunId { get; } = header.RunId;
 
     /// <summary>The machine as its profile describes it.</summary>
     public MachineProfile Profile { get; } = profile;
@@ -68,7 +72,7 @@ internal sealed class StepContext(
     /// Chance for one purpose within a section: decided by the run's seed, the step, the purpose and how often the section was begun,
     /// so that a replay meets the same choices and a second attempt other ones.
     /// </summary>
-    public SeededChance Chance(string section, string purpose) => new(seed, $"{index}/{section}/{purpose}/{bench.RetakesOf(section)}");
+    public SeededChance Chance(string section, string purpose) => new(header.Seed, $"{index}/{section}/{purpose}/{bench.RetakesOf(section)}");
 
     private void Tell(Func<TimeSpan, RunEvent> what)
     {

@@ -1,3 +1,4 @@
+using ProbeRunner.Metrology.Ordinal;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Tests.Bench;
@@ -39,6 +40,39 @@ public sealed class FirstLayerTests
         Assert.Equal((0.0, 0.0), bench.Host.Truth.HeaterTargets);
         Assert.Empty(bench.Host.Truth.IllegalMoves);
         Assert.All(bench.Host.Truth.Scratches, scratch => Assert.True(scratch.DepthMm <= 0.10));
+    });
+
+    [Fact]
+    public void Patches_printed_from_a_file_are_judged_without_the_program_heating_or_moving_anything() => VirtualTime.Run(async time =>
+    {
+        await using SimulatedBench bench = await SimulatedBench.StartAsync(time, "good");
+        string[] script = [.. Script[..^1], "do = \"first-layer\"\nstream = false\nline_width_mm = 0.5"];
+        (string asked, int patch, int moved) = (string.Empty, 0, 0);
+        const double wanted = 0.03; // as if the proven offset were this much too high
+        double[] gaps = [.. PatchDesign.Coarse(0.12, 0.28, 12)];
+        bench.Person.Before = prompt =>
+        {
+            if (prompt.Id == PromptIds.FirstLayerPrinted)
+            {
+                (asked, moved) = (prompt.Text, bench.Host.Truth.Touches.Count);
+            }
+        };
+        bench.Person.Instead = prompt => prompt.Id != PromptIds.FirstLayerPatch ? null : (gaps[patch++] + wanted) switch
+        {
+            > 0.28 => "gaps",
+            < 0.12 => "ridges",
+            _ => "good",
+        };
+
+        RunOutcome outcome = await bench.RunAsync(TestBench.Steps(script));
+
+        Assert.True(outcome is RunOutcome.Completed, outcome.Why);
+        FirstLayerConclusion layer = bench.Conclusion<FirstLayerConclusion>();
+        Assert.Equal(12, layer.Patches.Length);
+        Assert.InRange(-wanted, layer.LowerMm, layer.UpperMm);
+        Assert.Contains("proberunner pattern --machine wren-240 --from run-1 --set line_width_mm=0.5 -o FILE", asked, StringComparison.Ordinal);
+        Assert.Equal(moved, bench.Host.Truth.Touches.Count);
+        Assert.DoesNotContain(PromptIds.FirstLayerReady, bench.Person.Asked);
     });
 
     [Fact]

@@ -26,20 +26,26 @@ public static class FirstLayerPattern
     {
         ArgumentNullException.ThrowIfNull(profile);
         FirstLayerParameters parameters = RunScript.ForStep("first-layer", set).Steps.OfType<FirstLayerStep>().Single().Parameters;
-        FirstLayerProfile layer = profile.FirstLayer;
-        GapPrediction? prediction = GapPrediction.Of(profile, capture, mesh, null);
-        ImmutableArray<BedPoint> places = PatchPlaces.Chosen(profile, prediction, WorstPredicted, Patches);
-        ImmutableArray<double> gaps = PatchDesign.Coarse(layer.LowestGapMm, layer.HighestGapMm, places.Length);
-        Extrusion laid = parameters.Laid(layer);
+        ImmutableArray<Patch> patches = Planned(profile, parameters, GapPrediction.Of(profile, capture, mesh, null));
         PatternBlock[] blocks =
         [
-            .. places.Select((place, index) => Patch.Square(place, PatchPlaces.HeightFor(layer, prediction, place, gaps[index]), PatchPlaces.SideMm, laid))
-                .Select((patch, index) => new PatternBlock(
-                    FormattableString.Invariant($"patch {index + 1} of {places.Length}: around x {patch.Centre.X:0}, y {patch.Centre.Y:0}, laid at {patch.HeightMm:0.000} mm"),
+            .. patches.Select((patch, index) => new PatternBlock(
+                    FormattableString.Invariant($"patch {index + 1} of {patches.Length}: around x {patch.Centre.X:0}, y {patch.Centre.Y:0}, laid at {patch.HeightMm:0.000} mm"),
                     patch.Start, patch.HeightMm, parameters.FeedMmPerMin, [.. patch.Lines])),
         ];
         return PatternFile.Render(
             dialect, profile, new PatternHeat(profile.Heat.ProbingNozzleCelsius, parameters.NozzleCelsius, profile.Heat.PrintingBedCelsius), Head(profile, parameters), blocks);
+    }
+
+    /// <summary>The patches of the pattern, in the order in which they are printed.</summary>
+    /// <param name="prediction">What capture and mesh promise; null when there are none.</param>
+    internal static ImmutableArray<Patch> Planned(MachineProfile profile, FirstLayerParameters parameters, GapPrediction? prediction)
+    {
+        FirstLayerProfile layer = profile.FirstLayer;
+        ImmutableArray<BedPoint> places = PatchPlaces.Chosen(profile, prediction, WorstPredicted, Patches);
+        ImmutableArray<double> gaps = PatchDesign.Coarse(layer.LowestGapMm, layer.HighestGapMm, places.Length);
+        Extrusion laid = parameters.Laid(layer);
+        return [.. places.Select((place, index) => Patch.Square(place, PatchPlaces.HeightFor(layer, prediction, place, gaps[index]), PatchPlaces.SideMm, laid))];
     }
 
     private static ImmutableArray<string> Head(MachineProfile profile, FirstLayerParameters parameters) =>

@@ -39,7 +39,7 @@ internal sealed class FirstLayerStep(FirstLayerParameters parameters) : Step
 
     public override bool NeedsPerson => true;
 
-    public override bool Heats => true;
+    public override bool Heats => Parameters.Streams;
 
     /// <summary>What is laid and with what.</summary>
     public FirstLayerParameters Parameters { get; } = parameters;
@@ -65,12 +65,13 @@ internal sealed class FirstLayerStep(FirstLayerParameters parameters) : Step
 
         var work = new PatchWork(context, Parameters);
         FirstLayerProfile layer = context.Profile.FirstLayer;
+        // A file is written without knowing the series, so its patches are planned without it too.
         GapPrediction? prediction = GapPrediction.Of(
-            context.Profile, context.EarlierOrNull<CaptureConclusion>(), context.EarlierOrNull<MeshConclusion>(), context.EarlierOrNull<SeriesConclusion>()?.SigmaMm);
+            context.Profile, context.EarlierOrNull<CaptureConclusion>(), context.EarlierOrNull<MeshConclusion>(), Parameters.Streams ? context.EarlierOrNull<SeriesConclusion>()?.SigmaMm : null);
         PatchPlan plan = PatchPlan.For(context.Profile, prediction, Parameters.CheckPlaces);
-        Temperatures heat = await context.InSectionAsync("prepare", Retake.WhenInterrupted, null, work.PrepareAsync);
-        ImmutableArray<SeenPatch> seen = await LayAllAsync(work, layer, plan, prediction);
-        await work.EndAsync();
+        (Temperatures heat, ImmutableArray<SeenPatch> seen) = Parameters.Streams
+            ? await LayAllAsync(context, work, layer, plan, prediction)
+            : (await context.DoAsync(new ReadTemperatures()), await work.LookAtPrintedAsync(FirstLayerPattern.Planned(context.Profile, Parameters, prediction)));
         Answer<HeightCorrection> fit = Fit(layer, seen, prediction);
         if (!fit.IsKnown)
         {
@@ -105,8 +106,9 @@ internal sealed class FirstLayerStep(FirstLayerParameters parameters) : Step
     }
 
     /// <summary>Ramped over the window first, then twice about where its ends are seen, then in pairs where the map is most doubtful.</summary>
-    private async Task<ImmutableArray<SeenPatch>> LayAllAsync(PatchWork work, FirstLayerProfile layer, PatchPlan plan, GapPrediction? prediction)
+    private async Task<(Temperatures Heat, ImmutableArray<SeenPatch> Seen)> LayAllAsync(StepContext context, PatchWork work, FirstLayerProfile layer, PatchPlan plan, GapPrediction? prediction)
     {
+        Temperatures heat = await context.InSectionAsync("prepare", Retake.WhenInterrupted, null, work.PrepareAsync);
         (double lowest, double highest) = (layer.LowestGapMm, layer.HighestGapMm);
         ImmutableArray<BedPoint> places = plan.ForHeight;
         int coarse = Math.Min(CoarsePatches, places.Length), fine = Math.Min(FinePatches, places.Length - coarse);
@@ -119,7 +121,8 @@ internal sealed class FirstLayerStep(FirstLayerParameters parameters) : Step
             seen = [.. seen, .. await LayAsync("map", [.. plan.ForMap.SelectMany(pair => new[] { pair.Low, pair.High })], [.. plan.ForMap.SelectMany(_ => new[] { low, high })])];
         }
 
-        return seen;
+        await work.EndAsync();
+        return (heat, seen);
 
         async Task<ImmutableArray<SeenPatch>> RefineAsync(string batch, ImmutableArray<BedPoint> where) =>
             where.IsEmpty || Fit(layer, seen, prediction).OrElse(null) is not { } soFar ? [] : await LayAsync(batch, where, PatchDesign.Fine(soFar, lowest, highest, where.Length));

@@ -52,17 +52,35 @@ internal sealed class PatchWork(StepContext context, FirstLayerParameters parame
         }
 
         await context.InSectionAsync($"{batch} done", Retake.WhenInterrupted, null, () => context.DoAsync(new SwitchMeshCorrection(false)));
+        ImmutableArray<SeenPatch> seen = await LookAtAllAsync([.. laid.Select(one => (one.Patch, one.HeightMm))]);
+        await context.HandsClearAsync(PromptIds.FirstLayerHandsClear, "The machine moves on. Hands clear, nothing on the bed but the patches?");
+        return seen;
+    }
+
+    /// <summary>Has the person print the patches from a file and look at each. Where the machine stands afterwards is not known.</summary>
+    public async Task<ImmutableArray<SeenPatch>> LookAtPrintedAsync(ImmutableArray<Patch> patches)
+    {
+        await context.AskAsync(Prompts.Acknowledge(
+            PromptIds.FirstLayerPrinted,
+            $"Write the pattern in another terminal: proberunner pattern --machine {context.Profile.Name} --from {context.RunId}{parameters.SetWords()} -o FILE. Have the machine print it from its own card, and stay with it; to print it over this cable, stop this run first and resume it afterwards. Leave the patches on the plate. Printed?",
+            FormattableString.Invariant($"{patches.Length} patches at different heights show where lines begin to part and where they begin to be squeezed. Nozzle and bed burn while they are printed. Next you are asked how each looks, in the order in which they were printed.")));
+        await context.InSectionAsync("printed", Retake.WhenInterrupted, null, () => context.DoAsync(new ForgetHoming(Axes.All)));
+        return await LookAtAllAsync([.. patches.Select(patch => (patch, patch.HeightMm))]);
+    }
+
+    /// <summary>Has each patch looked at; those that tell nothing are left out.</summary>
+    private async Task<ImmutableArray<SeenPatch>> LookAtAllAsync(ImmutableArray<(Patch Patch, double HeightMm)> laid)
+    {
         var seen = ImmutableArray.CreateBuilder<SeenPatch>();
         foreach ((int index, (Patch patch, double height)) in laid.Index())
         {
-            string look = await LookAsync(patch.Centre, index + 1, laid.Count);
+            string look = await LookAsync(patch.Centre, index + 1, laid.Length);
             if (look != Skipped)
             {
                 seen.Add(new SeenPatch(patch.Centre, height, look));
             }
         }
 
-        await context.HandsClearAsync(PromptIds.FirstLayerHandsClear, "The machine moves on. Hands clear, nothing on the bed but the patches?");
         return seen.ToImmutable();
     }
 
