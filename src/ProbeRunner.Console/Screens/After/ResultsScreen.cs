@@ -22,6 +22,7 @@ internal sealed class ResultsScreen : Screen
     private MapState? map;
     private GapState? gap;
     private Leaf leaf;
+    private Rect lastRoom;
 
     /// <summary>Shows what a run came to.</summary>
     public ResultsScreen(Desk desk, RunResults results, IResultActions actions)
@@ -95,7 +96,32 @@ internal sealed class ResultsScreen : Screen
     private Machine.Geometry.BedPoint? Cursor => leaf == Leaf.Map ? map?.Cursor : gap?.Cursor;
 
     /// <inheritdoc />
-    public override void Wheel(int rows) => scroll.Move(rows);
+    public override void Wheel(int rows)
+    {
+        scroll.Move(rows);
+        conclusions = conclusions with { Selected = Clamp(conclusions.Selected, leaf == Leaf.Findings ? Math.Sign(rows) : 0, results.Findings.Length) };
+    }
+
+    /// <inheritdoc />
+    public override void Click(int column, int row)
+    {
+        if (row == lastRoom.Top - 1 && TabAt(column) is { } tab)
+        {
+            GoTo(tab);
+        }
+        else if (leaf == Leaf.Findings && lastRoom.Contains(column, row) && ConclusionsPicture.FindingAt(lastRoom, conclusions, row) is { } finding)
+        {
+            conclusions = conclusions with { Selected = finding, IsOpen = finding != conclusions.Selected || !conclusions.IsOpen };
+        }
+        else if (leaf == Leaf.Map && map is { } bed && MapPicture.PlaceAt(lastRoom, bed, column, row) is { } place)
+        {
+            map = bed with { Cursor = place };
+        }
+        else if (leaf == Leaf.Gap && gap is { } layer && GapPicture.PlaceAt(lastRoom, layer, column, row) is { } under)
+        {
+            gap = layer with { Cursor = under };
+        }
+    }
 
     /// <inheritdoc />
     public override void Draw(CellCanvas canvas, Palette palette)
@@ -104,6 +130,7 @@ internal sealed class ResultsScreen : Screen
         ResultsPages.DrawHead(canvas, new Rect(head.Left + 1, head.Top, head.Columns - 2, 1), results.Record);
         DrawTabs(canvas, head.Top + 1);
         room = room.Inset(1, 0);
+        lastRoom = room;
         switch (leaf)
         {
             case Leaf.Findings:
@@ -141,6 +168,22 @@ internal sealed class ResultsScreen : Screen
         {
             column = canvas.Write(column, row, $" {title} ", page == leaf ? Ink.Selected : new Ink(Role.Quiet, Role.Raised)) + 1;
         }
+    }
+
+    private static Leaf? TabAt(int column)
+    {
+        var at = 1;
+        foreach (var (page, title) in Leaves)
+        {
+            if (column >= at && column < at + title.Length + 2)
+            {
+                return page;
+            }
+
+            at += title.Length + 3;
+        }
+
+        return null;
     }
 
     private void Turn(int by) => GoTo((Leaf)(((int)leaf + by + Leaves.Length) % Leaves.Length));

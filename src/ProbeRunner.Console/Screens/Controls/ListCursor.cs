@@ -5,6 +5,7 @@ namespace ProbeRunner.Console.Screens.Controls;
 /// <summary>Which item of a list is chosen, and which part of the list is in sight.</summary>
 internal sealed class ListCursor
 {
+    private const int MarkColumns = 6;
     private int top;
 
     /// <summary>The chosen item, from 0.</summary>
@@ -45,13 +46,14 @@ internal sealed class ListCursor
                 canvas.Put(line.Left, line.Top, hasFocus ? "▶" : "·", hasFocus ? Ink.Selected : new Ink(Role.Text, Role.Raised));
             }
 
-            draw(canvas, new Rect(line.Left + 2, line.Top, line.Columns - 2, 1), top + row, isChosen);
+            var isUnderMark = count - top > area.Rows && row == area.Rows - 1;
+            draw(canvas, new Rect(line.Left + 2, line.Top, line.Columns - 2 - (isUnderMark ? MarkColumns : 0), 1), top + row, isChosen);
         }
 
         var below = count - top - area.Rows;
         if (below > 0)
         {
-            canvas.WriteLeftOf(area.Right, area.Bottom - 1, FormattableString.Invariant($" ↓ {below + 1} "), new Ink(Role.Accent, Role.Raised));
+            canvas.WriteLeftOf(area.Right, area.Bottom - 1, FormattableString.Invariant($" ↓ {below} "), new Ink(Role.Accent, Role.Raised));
         }
     }
 }

@@ -6,7 +6,7 @@ namespace ProbeRunner.Console.Screens.Controls;
 /// <param name="columns">The width.</param>
 internal sealed class Page(int columns)
 {
-    private const int HangAt = 14;
+    private const int HangAt = 16;
     private readonly List<List<(int Column, string Text, Ink Ink)>> lines = [];
 
     /// <summary>How many lines there are.</summary>
@@ -53,7 +53,9 @@ internal sealed class Page(int columns)
     public void Draw(CellCanvas canvas, Rect area, ScrollPosition scroll)
     {
         scroll.Keep(lines.Count, area.Rows);
-        for (var row = 0; row < area.Rows && scroll.Top + row < lines.Count; row++)
+        var isCut = lines.Count - scroll.Top > area.Rows && area.Rows > 2;
+        var shown = isCut ? area.Rows - 1 : area.Rows;
+        for (var row = 0; row < shown && scroll.Top + row < lines.Count; row++)
         {
             foreach (var (column, text, ink) in lines[scroll.Top + row])
             {
@@ -61,7 +63,7 @@ internal sealed class Page(int columns)
             }
         }
 
-        var below = lines.Count - scroll.Top - area.Rows;
+        var below = lines.Count - scroll.Top - shown;
         if (below > 0)
         {
             canvas.WriteLeftOf(area.Right, area.Bottom - 1, FormattableString.Invariant($" ↓ {below} more "), new Ink(Role.Accent, Role.Raised));

@@ -95,6 +95,10 @@ internal sealed class BenchWindow : Runnable
             desk.Front.Wheel(mouse.Flags.HasFlag(MouseFlags.WheeledDown) ? 3 : -3);
             desk.Redraw();
         }
+        else if (mouse.Flags.HasFlag(MouseFlags.LeftButtonClicked) && DeskPicture.KeyAt(desk, canvas.Area, mouse.ScreenPosition.X, mouse.ScreenPosition.Y) is { } key)
+        {
+            desk.Press(key);
+        }
         else if (mouse.Flags.HasFlag(MouseFlags.LeftButtonClicked) && row >= 0 && row < room.Rows)
         {
             desk.Front.Click(column, row);

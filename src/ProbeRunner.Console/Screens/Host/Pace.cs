@@ -3,7 +3,8 @@ namespace ProbeRunner.Console.Screens.Host;
 /// <summary>
 /// When the screens' thread works and when it sleeps: it is woken by what happens. For a moment after input it looks often, since the
 /// library tells a lone Esc from the beginning of another key by the time that passes; else it looks now and then for whatever the
-/// library may have to do of itself.
+/// library may have to do of itself. Once nothing has happened for a while, what starting and drawing left behind is given back: the
+/// collector by itself waits for tens of megabytes.
 /// </summary>
 /// <param name="time">The screens' clock.</param>
 /// <param name="longestSleep">How long it sleeps at most while nothing happens.</param>
@@ -11,8 +12,12 @@ internal sealed class Pace(TimeProvider time, TimeSpan longestSleep) : IDisposab
 {
     private static readonly TimeSpan Moment = TimeSpan.FromMilliseconds(300);
     private static readonly TimeSpan BetweenLooks = TimeSpan.FromMilliseconds(10);
+    private const int QuietLooks = 3;
+    private const long WorthTidying = 4 << 20;
     private readonly AutoResetEvent something = new(initialState: false);
     private long lastInput = time.GetTimestamp();
+    private int quietLooks;
+    private long tidiedAt;
 
     /// <summary>There is something to do.</summary>
     public void Wake() => something.Set();
@@ -25,7 +30,17 @@ internal sealed class Pace(TimeProvider time, TimeSpan longestSleep) : IDisposab
     }
 
     /// <summary>Sleeps until there is something to do.</summary>
-    public void Wait() => something.WaitOne(time.GetElapsedTime(Volatile.Read(ref lastInput)) < Moment ? BetweenLooks : longestSleep);
+    public void Wait()
+    {
+        var isInMoment = time.GetElapsedTime(Volatile.Read(ref lastInput)) < Moment;
+        var isWoken = something.WaitOne(isInMoment ? BetweenLooks : longestSleep);
+        quietLooks = isWoken || isInMoment ? 0 : quietLooks + 1;
+        if (quietLooks == QuietLooks && GC.GetTotalAllocatedBytes() - tidiedAt > WorthTidying)
+        {
+            GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
+            tidiedAt = GC.GetTotalAllocatedBytes();
+        }
+    }
 
     /// <inheritdoc />
     public void Dispose() => something.Dispose();

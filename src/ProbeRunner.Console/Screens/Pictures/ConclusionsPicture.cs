@@ -21,7 +21,7 @@ internal static class ConclusionsPicture
 
         int selected = Math.Clamp(state.Selected, 0, ranked.Length - 1);
         canvas.Write(0, 0, CellText.Fit($"{ranked.Length} {(ranked.Length == 1 ? "finding" : "findings")}, largest effect on the first layer first", canvas.Columns), Role.Axis);
-        var heights = ranked.Select((finding, index) => 1 + (state.IsOpen && index == selected ? Details(finding, canvas.Columns - 4).Count : 0)).ToArray();
+        int[] heights = Heights(ranked, state, selected, canvas.Columns);
         int first = FirstShown(heights, selected, canvas.Rows - 1);
         int row = 1;
         double largest = ranked.Max(finding => Math.Abs(finding.EffectMm ?? 0));
@@ -42,6 +42,27 @@ internal static class ConclusionsPicture
         }
     }
 
+    /// <summary>Which of the ranked findings is shown at a row of an area; null for none.</summary>
+    public static int? FindingAt(Rect area, ConclusionsState state, int row)
+    {
+        ImmutableArray<Finding> ranked = state.Ranked;
+        int selected = Math.Clamp(state.Selected, 0, Math.Max(0, ranked.Length - 1));
+        int[] heights = Heights(ranked, state, selected, area.Columns);
+        int at = area.Top + 1;
+        for (int index = ranked.IsEmpty ? 0 : FirstShown(heights, selected, area.Rows - 1); index < ranked.Length; at += heights[index++])
+        {
+            if (row >= at && row < at + heights[index])
+            {
+                return index;
+            }
+        }
+
+        return null;
+    }
+
+    private static int[] Heights(ImmutableArray<Finding> ranked, ConclusionsState state, int selected, int columns) =>
+        [.. ranked.Select((finding, index) => 1 + (state.IsOpen && index == selected ? Details(finding, columns - 4).Count : 0))];
+
     private static void DrawLine(CellCanvas canvas, int row, Finding finding, double largest, bool isSelected)
     {
         Ink ink = isSelected ? Ink.Selected : Role.Text;
@@ -52,7 +73,7 @@ internal static class ConclusionsPicture
 
         canvas.Put(0, row, isSelected ? "▶" : " ", ink);
         int bars = canvas.Columns >= 60 ? 12 : 0;
-        string figure = finding.EffectMm is { } mm ? $"{Numbers.Plain(Math.Abs(mm))} mm" : "-";
+        string figure = finding.EffectMm is { } mm ? $"{Numbers.Plain(Math.Abs(mm))} mm" : string.Empty;
         canvas.Write(2, row, CellText.PadLeft(figure, FigureColumns - 2), isSelected ? ink : Ink.Bold(Role.Accent));
         if (bars > 0 && largest > 0)
         {
@@ -61,7 +82,7 @@ internal static class ConclusionsPicture
 
         int text = FigureColumns + 1 + bars + (bars > 0 ? 1 : 0);
         string sure = canvas.Columns >= 76 ? $"{Numbers.Percent(finding.Confidence)} sure" : string.Empty;
-        canvas.Write(text, row, CellText.Fit(finding.Title, canvas.Columns - text - sure.Length - 1), ink);
+        canvas.Write(text, row, CellText.Fit(isSelected || finding.Where.Length == 0 ? finding.Title : $"{finding.Title} ({finding.Where})", canvas.Columns - text - sure.Length - 1), ink);
         canvas.WriteLeftOf(canvas.Columns, row, sure, isSelected ? ink : Role.Quiet);
     }
 

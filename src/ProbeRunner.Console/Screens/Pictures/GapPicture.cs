@@ -15,9 +15,7 @@ internal static class GapPicture
     {
         double half = Math.Max(state.HighestGapMm - state.SetMm, state.SetMm - state.LowestGapMm);
         var ramp = new Ramp(-1.5 * half, 1.5 * half, true);
-        (Rect head, Rect rest) = canvas.Area.CutTop(1);
-        (rest, Rect foot) = rest.CutBottom(rest.Rows >= 8 ? 2 : 0);
-        (Rect bed, Rect legend) = rest.CutRight(rest.Columns >= 36 && rest.Rows >= 6 ? ColourBar.Columns : 0);
+        (Rect head, Rect bed, Rect legend, Rect foot) = Areas(canvas.Area);
         canvas.Write(head.Left, head.Top, CellText.Fit(Head(state), head.Columns), Ink.Bold(Role.Text));
         BedFrame frame = BedDrawing.Layout(canvas, bed, state.Bed);
         int fields = HalfBlocks.FieldsIn(frame.Cells.Rows, palette);
@@ -31,6 +29,18 @@ internal static class GapPicture
 
         ColourBar.Draw(canvas, new Rect(Math.Min(legend.Left + 1, frame.Cells.Right + 2), legend.Top, legend.Columns - 1, legend.Rows), ramp, "mm off", palette);
         DrawFoot(canvas, foot, state);
+    }
+
+    /// <summary>The place that is shown at a cell of an area; null when none is.</summary>
+    public static BedPoint? PlaceAt(Rect area, GapState state, int column, int row) =>
+        BedDrawing.PlaceAt(Areas(new Rect(0, 0, area.Columns, area.Rows)).Bed, state.Bed, column - area.Left, row - area.Top);
+
+    private static (Rect Head, Rect Bed, Rect Legend, Rect Foot) Areas(Rect whole)
+    {
+        (Rect head, Rect rest) = whole.CutTop(1);
+        (rest, Rect foot) = rest.CutBottom(rest.Rows >= 8 ? 2 : 0);
+        (Rect bed, Rect legend) = rest.CutRight(rest.Columns >= 36 && rest.Rows >= 6 ? ColourBar.Columns : 0);
+        return (head, bed, legend, foot);
     }
 
     private static string Head(GapState state)

@@ -17,9 +17,7 @@ internal static class MapPicture
         var readings = field is null ? state.Readings.Means().Select(mean => (mean.Place, Value: mean.HeightMm - state.Readings.MeanMm)).ToList() : [];
         IEnumerable<double> values = field is null ? readings.Select(reading => reading.Value) : field.Values;
         Ramp ramp = isUncertainty ? Ramp.FromZero(values) : Ramp.AroundZero(values);
-        (Rect head, Rect rest) = canvas.Area.CutTop(canvas.Rows >= 3 ? 1 : 0);
-        (rest, Rect foot) = rest.CutBottom(rest.Rows >= 8 ? 2 : rest.Rows >= 5 ? 1 : 0);
-        (Rect bed, Rect legend) = rest.CutRight(rest.Columns >= 36 && rest.Rows >= 6 ? ColourBar.Columns : 0);
+        (Rect head, Rect bed, Rect legend, Rect foot) = Areas(canvas.Area);
         if (head.Rows > 0)
         {
             canvas.Write(head.Left, head.Top, CellText.Fit(Head(state, isUncertainty), head.Columns), Ink.Bold(Role.Text));
@@ -31,6 +29,18 @@ internal static class MapPicture
         DrawMarks(canvas, frame, state, field);
         ColourBar.Draw(canvas, new Rect(Math.Min(legend.Left + 1, frame.Cells.Right + 2), legend.Top, legend.Columns - 1, legend.Rows), ramp, "mm", palette);
         DrawFoot(canvas, foot, state, field, readings);
+    }
+
+    /// <summary>The place that is shown at a cell of an area; null when none is.</summary>
+    public static BedPoint? PlaceAt(Rect area, MapState state, int column, int row) =>
+        BedDrawing.PlaceAt(Areas(new Rect(0, 0, area.Columns, area.Rows)).Bed, state.Bed, column - area.Left, row - area.Top);
+
+    private static (Rect Head, Rect Bed, Rect Legend, Rect Foot) Areas(Rect whole)
+    {
+        (Rect head, Rect rest) = whole.CutTop(whole.Rows >= 3 ? 1 : 0);
+        (rest, Rect foot) = rest.CutBottom(rest.Rows >= 8 ? 2 : rest.Rows >= 5 ? 1 : 0);
+        (Rect bed, Rect legend) = rest.CutRight(rest.Columns >= 36 && rest.Rows >= 6 ? ColourBar.Columns : 0);
+        return (head, bed, legend, foot);
     }
 
     private static string Head(MapState state, bool isUncertainty)

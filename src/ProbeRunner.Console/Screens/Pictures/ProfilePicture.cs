@@ -7,6 +7,8 @@ namespace ProbeRunner.Console.Screens.Pictures;
 /// <summary>Bed, reach and probe offset seen from above, and probe beside nozzle seen from the front.</summary>
 internal static class ProfilePicture
 {
+    private const string Legend = "┄ nozzle's travel  ○ screw  ╱ out of the probe's reach";
+
     /// <summary>Draws on the whole canvas.</summary>
     public static void Draw(CellCanvas canvas, ProfileState state, Palette palette)
     {
@@ -68,16 +70,18 @@ internal static class ProfilePicture
 
         int at = canvas.Write(foot.Left, foot.Top, "▼ nozzle  ", Role.Nozzle);
         at = canvas.Write(at, foot.Top, "● probe  ", Role.Probe);
-        canvas.Write(at, foot.Top, CellText.Fit("┄ nozzle's travel  ○ screw  ╱ out of the probe's reach", foot.Right - at), Role.Quiet);
-        canvas.Write(foot.Left, foot.Top + 1, CellText.Fit(Words(state), foot.Columns), Role.Text);
+        canvas.Write(at, foot.Top, foot.Right - at >= CellText.Cells(Legend) ? Legend : CellText.Fit("┄ travel  ○ screw  ╱ no reach", foot.Right - at), Role.Quiet);
+        canvas.Write(foot.Left, foot.Top + 1, CellText.Fit(Words(state, foot.Columns), foot.Columns), Role.Text);
     }
 
     /// <summary>Where the probe is, in words that can be checked by looking.</summary>
-    private static string Words(ProfileState state)
+    private static string Words(ProfileState state, int columns)
     {
-        string x = state.Offset.X == 0 ? "in line" : $"{Numbers.Plain(Math.Abs(state.Offset.X), 1)} mm {(state.Offset.X < 0 ? "left" : "right")}";
-        string y = state.Offset.Y == 0 ? "in line" : $"{Numbers.Plain(Math.Abs(state.Offset.Y), 1)} mm {(state.Offset.Y < 0 ? "in front" : "behind")}";
-        return $"The probe is {x} and {y} of the nozzle.";
+        string x = state.Offset.X == 0 ? string.Empty : $"{Numbers.Plain(Math.Abs(state.Offset.X), 1)} mm to the {(state.Offset.X < 0 ? "left" : "right")}";
+        string y = state.Offset.Y == 0 ? string.Empty : $"{Numbers.Plain(Math.Abs(state.Offset.Y), 1)} mm to the {(state.Offset.Y < 0 ? "front" : "back")}";
+        string where = x.Length + y.Length == 0 ? "where the nozzle is" : string.Join(", ", new[] { x, y }.Where(part => part.Length > 0));
+        string whole = $"Seen from the nozzle, the probe is {where}.";
+        return whole.Length <= columns ? whole : $"Probe {where.Replace(" to the ", " ", StringComparison.Ordinal)}";
     }
 
     private static void DrawFront(CellCanvas canvas, ProfileState state)

@@ -106,6 +106,9 @@ internal sealed class NewMachineScreen(Desk desk, Action<ProfileDraft> save) : S
         }
     }
 
+    /// <inheritdoc />
+    public override void Click(int column, int row) => at = row >= 1 && row <= Rows.Length ? row - 1 : at;
+
     private void Move(int by) => at = (at + by + Rows.Length) % Rows.Length;
 
     private void Save()

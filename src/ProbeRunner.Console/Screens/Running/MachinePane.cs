@@ -39,14 +39,14 @@ internal static class MachinePane
     private static IEnumerable<(string Name, string Value, Ink Ink)> Lines(MachineView machine)
     {
         var now = machine.Snapshot;
-        yield return ("nozzle", now.Position is { } at ? Place(at.X, at.Y, machine.HidesHeight ? null : at.Z) + (machine.HidesHeight ? " hidden" : string.Empty) : "place not known", now.Position is null ? Role.Warning : Role.Text);
+        yield return ("place", now.Position is { } at ? Place(at.X, at.Y, machine.HidesHeight ? null : at.Z) + (machine.HidesHeight ? " hidden" : string.Empty) : "not known", now.Position is null ? Role.Warning : Role.Text);
         yield return now.Position is { } from
             ? ("probe", Place(from.X + machine.Profile.Probe.Offset.X, from.Y + machine.Profile.Probe.Offset.Y, null) + (now.ProbeExtended ? " out" : " in"), now.ProbeExtended ? Role.Probe : Role.Text)
             : ("probe", now.ProbeExtended ? "out" : "in", Role.Text);
         yield return ("homed", Homed(now.Homed), now.Homed == Axes.All ? Role.Good : Role.Warning);
         if (now.Temperatures is { } heat)
         {
-            yield return ("tip", Heat(heat.NozzleCelsius, heat.NozzleTargetCelsius), HeatInk(heat.NozzleCelsius, heat.NozzleTargetCelsius));
+            yield return ("nozzle", Heat(heat.NozzleCelsius, heat.NozzleTargetCelsius), HeatInk(heat.NozzleCelsius, heat.NozzleTargetCelsius));
             yield return ("bed", Heat(heat.BedCelsius, heat.BedTargetCelsius), HeatInk(heat.BedCelsius, heat.BedTargetCelsius));
         }
         else
@@ -79,6 +79,6 @@ internal static class MachinePane
         var health = machine.Health;
         var trouble = health.Errors + health.Silences + health.Resends;
         var pace = health.MedianRoundTrip > TimeSpan.Zero ? string.Create(CultureInfo.InvariantCulture, $" {health.MedianRoundTrip.TotalMilliseconds:0.#} ms") : string.Empty;
-        return (trouble == 0 ? "well" : string.Create(CultureInfo.InvariantCulture, $"{trouble} repaired")) + pace + (machine.IsNumbered ? string.Empty : ", no checksums");
+        return (trouble == 0 ? "well" : string.Create(CultureInfo.InvariantCulture, $"{trouble} sent again")) + pace + (machine.IsNumbered ? string.Empty : ", no checksums");
     }
 }

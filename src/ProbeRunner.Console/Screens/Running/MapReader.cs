@@ -1,3 +1,4 @@
+using ProbeRunner.Console.Screens.Drawing;
 using ProbeRunner.Console.Screens.Keys;
 using ProbeRunner.Console.Screens.Pictures;
 
@@ -22,11 +23,21 @@ internal sealed class MapReader
     {
         if (picture is not MapState map)
         {
+            reading = null;
             return picture;
         }
 
         reading = map with { Cursor = reading?.Cursor, Layer = showsUncertainty ? MapLayer.Uncertainty : MapLayer.Height };
         return reading;
+    }
+
+    /// <summary>Puts the cursor on the place that is shown at a cell.</summary>
+    public void Click(Rect room, int column, int row)
+    {
+        if (reading is { } map && MapPicture.PlaceAt(room, map, column, row) is { } place)
+        {
+            reading = map with { Cursor = place };
+        }
     }
 
     private void Move(int right, int back) => reading = reading?.WithCursorMoved(right, back);

@@ -17,6 +17,7 @@ internal sealed class QuestionPane(TimeProvider time, Action<string> tell)
     private AskedQuestion? question;
     private TextField field = new();
     private bool showsWhy;
+    private Rect answersRoom;
 
     /// <summary>The question; null for none.</summary>
     public AskedQuestion? Question => question;
@@ -88,6 +89,28 @@ internal sealed class QuestionPane(TimeProvider time, Action<string> tell)
         }
     }
 
+    /// <summary>A click: on an answer it chooses it, on the chosen one it gives it.</summary>
+    /// <returns>Whether there was something of the question.</returns>
+    public bool Click(int column, int row)
+    {
+        if (question is null || TakesText || !answersRoom.Contains(column, row))
+        {
+            return false;
+        }
+
+        var item = cursor.ItemAt(row - answersRoom.Top);
+        if (question.Prompt.Kind == PromptKind.Acknowledge || item == cursor.At)
+        {
+            GiveChosen();
+        }
+        else
+        {
+            cursor.Set(item, question.Prompt.Choices.Length);
+        }
+
+        return true;
+    }
+
     /// <summary>How many rows it wants at a width.</summary>
     public int RowsFor(int columns) => question is null ? 0 : 2 + Build(columns - 4).Rows + AnswerRows;
 
@@ -113,6 +136,7 @@ internal sealed class QuestionPane(TimeProvider time, Action<string> tell)
         var page = Build(inside.Columns);
         var (text, answers) = inside.CutBottom(AnswerRows);
         page.Draw(canvas, text, new ScrollPosition());
+        answersRoom = answers;
         switch (question.Prompt.Kind)
         {
             case PromptKind.Choice:

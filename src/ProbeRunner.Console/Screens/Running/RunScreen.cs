@@ -19,6 +19,7 @@ internal sealed class RunScreen : Screen
     private List<LogLine> lines = [];
     private bool explainsStep;
     private bool wasHeld;
+    private Rect pictureRoom;
 
     /// <summary>Shows a run.</summary>
     /// <param name="desk">The desk it lies on.</param>
@@ -98,17 +99,25 @@ internal sealed class RunScreen : Screen
     public override void Wheel(int rows) => messages.Move(rows, lines);
 
     /// <inheritdoc />
+    public override void Click(int column, int row)
+    {
+        if (!question.Click(column, row) && !explainsStep && pictureRoom.Contains(column, row))
+        {
+            map.Click(pictureRoom, column, row);
+        }
+    }
+
+    /// <inheritdoc />
     public override void Leave() => run.Changed -= TakeOver;
 
     /// <inheritdoc />
     public override void Draw(CellCanvas canvas, Palette palette)
     {
-        var view = run.View;
-        lines = MessagesScreen.LinesOf(view, run.Speed);
         var (left, right) = canvas.Area.CutLeft(Math.Clamp(canvas.Columns * 28 / 100, 28, 36));
         DrawLeft(canvas, left, palette);
         canvas.Fill(new Rect(right.Left, right.Top, 1, right.Rows), Role.Frame, "│");
         right = new Rect(right.Left + 2, right.Top, right.Columns - 3, right.Rows);
+        lines = MessagesScreen.LinesOf(run.View, run.Speed, right.Columns);
         var below = Math.Clamp(BelowRows(right.Columns), 4, right.Rows - 6);
         var (picture, bottom) = right.CutBottom(below);
         DrawPicture(canvas, run.Order.IsFirstVisit ? DrawHint(canvas, picture) : picture, palette);
@@ -160,6 +169,7 @@ internal sealed class RunScreen : Screen
 
         var title = FormattableString.Invariant($"{view.Current + 1}/{view.Steps.Length} {step.Step.Title}");
         var room = Box.Pane(canvas, area, title);
+        pictureRoom = room;
         if (view.Picture is { } picture && !explainsStep)
         {
             Picture.Draw(canvas, room, map.Over(picture), palette);

@@ -8,8 +8,6 @@ namespace ProbeRunner.Console.Screens.Running;
 /// <summary>The steps of a run with state and time, the one in hand always in sight.</summary>
 internal static class StepsPane
 {
-    private const int TimeColumns = 6;
-
     /// <summary>Rows wanted for all steps and the progress line.</summary>
     public static int RowsFor(RunView view) => view.Steps.Length + 1;
 
@@ -28,8 +26,9 @@ internal static class StepsPane
             var (sign, ink) = Look(step);
             canvas.Put(list.Left, list.Top + row, sign, ink);
             var title = step.Step.Title;
-            canvas.Write(list.Left + 2, list.Top + row, CellText.Fit(title, list.Columns - TimeColumns - 3), step.State == StepState.Waiting ? Role.Quiet : ink);
-            canvas.WriteLeftOf(list.Right, list.Top + row, Time(step, view, speed), Role.Quiet);
+            var time = Time(step, view, speed);
+            canvas.Write(list.Left + 2, list.Top + row, CellText.Fit(title, list.Columns - 2 - (time.Length == 0 ? 0 : time.Length + 1)), step.State == StepState.Waiting ? Role.Quiet : ink);
+            canvas.WriteLeftOf(list.Right, list.Top + row, time, Role.Quiet);
         }
 
         if (view.Steps.Length - first - list.Rows is > 0 and var more)

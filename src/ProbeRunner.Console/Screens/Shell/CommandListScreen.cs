@@ -11,6 +11,7 @@ internal sealed class CommandListScreen : Screen
     private readonly List<KeyEntry> commands;
     private readonly TextField search = new();
     private readonly ListCursor cursor = new();
+    private Rect listRoom;
 
     /// <summary>Lists the commands of the desk's front screen.</summary>
     public CommandListScreen(Desk desk)
@@ -58,6 +59,7 @@ internal sealed class CommandListScreen : Screen
         var box = Box.Centred(canvas, Math.Min(76, canvas.Columns - 4), rows, "What do you want to do?");
         search.Draw(canvas, new Rect(box.Left, box.Top, box.Columns, 1), hasFocus: true);
         var list = new Rect(box.Left, box.Top + 2, box.Columns, box.Rows - 2);
+        listRoom = list;
         if (found.Count == 0)
         {
             canvas.Write(list.Left, list.Top, "Nothing here is called that. Clear it with Ctrl-U.", Role.Quiet);
@@ -71,6 +73,26 @@ internal sealed class CommandListScreen : Screen
             sheet.Write(line.Left + 10, line.Top, CellText.Fit(entry.Meaning, line.Columns - 10), text);
         });
     }
+
+    /// <inheritdoc />
+    public override void Click(int column, int row)
+    {
+        var item = cursor.ItemAt(row - listRoom.Top);
+        if (!listRoom.Contains(column, row) || item >= Found.Count)
+        {
+            return;
+        }
+
+        if (item == cursor.At)
+        {
+            Choose();
+        }
+
+        cursor.Set(item, Found.Count);
+    }
+
+    /// <inheritdoc />
+    public override void Wheel(int rows) => cursor.Move(Math.Sign(rows), Found.Count);
 
     private void Choose()
     {

@@ -13,6 +13,9 @@ namespace ProbeRunner.Console.Screens.Shell;
 /// <param name="act">Does it.</param>
 internal sealed class ConfirmScreen(Desk desk, string title, string effect, string word, char key, Action act) : Screen
 {
+    private Rect yes;
+    private Rect no;
+
     /// <inheritdoc />
     public override string Title => title;
 
@@ -37,10 +40,25 @@ internal sealed class ConfirmScreen(Desk desk, string title, string effect, stri
         page.Paragraphs(effect, Role.Text);
         var room = Box.Centred(canvas, columns, page.Rows + 5, title);
         page.Draw(canvas, new Rect(room.Left, room.Top + 1, room.Columns, room.Rows - 2), new ScrollPosition());
-        var column = canvas.Write(room.Left, room.Bottom - 1, $" {key} ", new Ink(Role.SelectionText, Role.Selection, Letters.Bold));
+        var row = room.Bottom - 1;
+        var column = canvas.Write(room.Left, row, $" {key} ", new Ink(Role.SelectionText, Role.Selection, Letters.Bold));
         column = canvas.Write(column + 1, room.Bottom - 1, word, Ink.Bold(Role.Text)) + 4;
+        yes = new Rect(room.Left, row, column - 4 - room.Left, 1);
         column = canvas.Write(column, room.Bottom - 1, " Enter ", new Ink(Role.SelectionText, Role.Selection, Letters.Bold));
-        canvas.Write(column + 1, room.Bottom - 1, "leave it", Role.Text);
+        no = new Rect(yes.Right + 4, row, canvas.Write(column + 1, row, "leave it", Role.Text) - yes.Right - 4, 1);
+    }
+
+    /// <inheritdoc />
+    public override void Click(int column, int row)
+    {
+        if (yes.Contains(column, row))
+        {
+            Go();
+        }
+        else if (no.Contains(column, row))
+        {
+            desk.Back();
+        }
     }
 
     private void Go()

@@ -74,17 +74,51 @@ internal static class DeskPicture
         foreach (var entry in InFooter(desk, canvas.Columns - 2))
         {
             var isOff = entry.WhyNot is not null;
-            column = canvas.Write(column, row, entry.KeysShown, isOff ? Role.Quiet : Ink.Bold(Role.Key));
+            column = canvas.Write(column, row, KeysShown(desk, entry), isOff ? Role.Quiet : Ink.Bold(Role.Key));
             column = canvas.Write(column + 1, row, entry.Label, isOff ? Role.Quiet : Role.Text) + 2;
         }
+    }
+
+    /// <summary>The key that is written at a cell of the last two rows; null for none.</summary>
+    public static Stroke? KeyAt(Desk desk, Rect whole, int column, int row)
+    {
+        var at = whole.Left + 1;
+        if (row == whole.Bottom - 1)
+        {
+            foreach (var (stroke, label) in Safety(desk.Reins))
+            {
+                var end = at + CellText.Cells(stroke.Label) + 1 + CellText.Cells(label);
+                if (column >= at && column < end)
+                {
+                    return stroke;
+                }
+
+                at = end + 3;
+            }
+        }
+
+        if (row == whole.Bottom - 2)
+        {
+            foreach (var entry in InFooter(desk, whole.Columns - 2))
+            {
+                var end = at + Width(desk, entry) - 2;
+                if (column >= at && column < end)
+                {
+                    return entry.Shown == 1 ? Usable(desk, entry) : null;
+                }
+
+                at = end + 2;
+            }
+        }
+
+        return null;
     }
 
     /// <summary>As many entries as fit; help and back, which lead everywhere else, always do.</summary>
     private static List<KeyEntry> InFooter(Desk desk, int columns)
     {
         var wanted = desk.Keys.Where(entry => entry.InFooter && !(desk.Front.TakesText && entry.Strokes[0].IsText && entry.Strokes.Length == 1)).ToList();
-        static int Width(KeyEntry entry) => CellText.Cells(entry.KeysShown) + CellText.Cells(entry.Label) + 3;
-        while (wanted.Count > 0 && wanted.Sum(Width) - 2 > columns)
+        while (wanted.Count > 0 && wanted.Sum(entry => Width(desk, entry)) - 2 > columns)
         {
             var last = wanted.FindLastIndex(entry => entry.Label is not ("help" or "back" or "quit" or "commands"));
             wanted.RemoveAt(last >= 0 ? last : wanted.Count - 1);
@@ -93,14 +127,27 @@ internal static class DeskPicture
         return wanted;
     }
 
+    private static int Width(Desk desk, KeyEntry entry) => CellText.Cells(KeysShown(desk, entry)) + CellText.Cells(entry.Label) + 3;
+
+    /// <summary>Where text is typed, a letter is no key: another one that does the same is shown.</summary>
+    private static Stroke Usable(Desk desk, KeyEntry entry) =>
+        desk.Front.TakesText && entry.Strokes.Any(stroke => !stroke.IsText) ? entry.Strokes.First(stroke => !stroke.IsText) : entry.Strokes[0];
+
+    private static string KeysShown(Desk desk, KeyEntry entry) => entry.Shown == 1 ? Usable(desk, entry).Label : entry.KeysShown;
+
+    private static (Stroke Stroke, string Label)[] Safety(IReins reins) =>
+        [(SafetyKeys.Hold, reins.IsHeld ? "go on" : "hold"), (SafetyKeys.Stop, "stop"), (SafetyKeys.Halt, "HALT")];
+
     private static void DrawSafety(CellCanvas canvas, IReins reins, int row)
     {
         var ground = Role.Raised;
         canvas.Fill(new Rect(0, row, canvas.Columns, 1), new Ink(Role.Text, ground));
         var column = 1;
-        column = Key(canvas, column, row, SafetyKeys.Hold, reins.IsHeld ? "go on" : "hold", reins.IsUnderWay);
-        column = Key(canvas, column, row, SafetyKeys.Stop, "stop", reins.IsUnderWay);
-        column = Key(canvas, column, row, SafetyKeys.Halt, "HALT", reins.IsUnderWay);
+        foreach (var (stroke, label) in Safety(reins))
+        {
+            column = Key(canvas, column, row, stroke, label, reins.IsUnderWay);
+        }
+
         canvas.Write(column, row, CellText.Fit(Mains, canvas.Columns - column - 1), new Ink(Role.Warning, ground, Letters.Bold));
     }
 

@@ -53,5 +53,9 @@ internal sealed class HelpScreen : Screen
     /// <inheritdoc />
     public override void Wheel(int rows) => scroll.Move(rows);
 
-    private static string KeysOf(KeyEntry entry) => string.Join(" ", entry.Strokes.Take(4).Select(stroke => stroke.Label));
+    private static string KeysOf(KeyEntry entry) => entry.Strokes is [{ Name: [>= '1' and <= '9'] }, _, _, ..]
+        ? $"{entry.Strokes[0].Label} to {entry.Strokes[^1].Label}"
+        : entry.Strokes.Length > 2 && entry.Strokes.All(stroke => stroke.Name is [>= '1' and <= '9'])
+        ? $"{entry.Strokes[0].Label} to {entry.Strokes[^1].Label}"
+        : string.Join(" ", entry.Strokes.Take(4).Select(stroke => stroke.Label));
 }

@@ -14,11 +14,7 @@ internal static class BedDrawing
     /// <returns>Where the plate's places are.</returns>
     public static BedFrame Layout(CellCanvas canvas, Rect area, BedOutline bed)
     {
-        bool hasTicks = area.Columns >= 34 && area.Rows >= 9;
-        bool hasFrame = area.Columns >= 8 && area.Rows >= 5;
-        Rect inner = hasTicks ? area.CutLeft(AxisColumns).Remainder : area;
-        inner = hasTicks ? inner.CutBottom(1).Remainder : inner;
-        BedFrame frame = BedFrame.Fit(hasFrame ? inner.Inset(1, 1) : inner, bed.WidthMm, bed.DepthMm);
+        (BedFrame frame, bool hasTicks, bool hasFrame) = Plate(area, bed);
         canvas.Fill(frame.Cells, new Ink(Role.Text, Role.Plate));
         if (hasFrame)
         {
@@ -31,6 +27,13 @@ internal static class BedDrawing
         }
 
         return frame;
+    }
+
+    /// <summary>The place of the plate at a cell of an area it is laid out in; null beside the plate.</summary>
+    public static BedPoint? PlaceAt(Rect area, BedOutline bed, int column, int row)
+    {
+        BedFrame frame = Plate(area, bed).Frame;
+        return frame.Cells.Contains(column, row) ? new BedPoint(frame.X(column), frame.Y(row)) : null;
     }
 
     /// <summary>Hatches what cannot be reached and marks the clips, over whatever is there.</summary>
@@ -55,6 +58,15 @@ internal static class BedDrawing
         {
             canvas.Put(column, row, mark, ink);
         }
+    }
+
+    private static (BedFrame Frame, bool HasTicks, bool HasFrame) Plate(Rect area, BedOutline bed)
+    {
+        bool hasTicks = area.Columns >= 34 && area.Rows >= 9;
+        bool hasFrame = area.Columns >= 8 && area.Rows >= 5;
+        Rect inner = hasTicks ? area.CutLeft(AxisColumns).Remainder : area;
+        inner = hasTicks ? inner.CutBottom(1).Remainder : inner;
+        return (BedFrame.Fit(hasFrame ? inner.Inset(1, 1) : inner, bed.WidthMm, bed.DepthMm), hasTicks, hasFrame);
     }
 
     private static void Fill(CellCanvas canvas, BedFrame frame, BedRectangle strip, string mark)
