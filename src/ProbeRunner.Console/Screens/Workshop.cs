@@ -8,7 +8,9 @@ using ProbeRunner.Console.Screens.Shell;
 using ProbeRunner.Console.Screens.Start;
 using ProbeRunner.Console.Wiring;
 using ProbeRunner.Procedures.Conclusions;
+using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Records.Runs;
+using ProbeRunner.Records.Store;
 
 namespace ProbeRunner.Console.Screens;
 
@@ -73,8 +75,15 @@ internal sealed class Workshop : IStartActions
     }
 
     /// <inheritdoc />
-    public void Resume(RunListing run, PortChoice? port)
+    public void Resume(RunListing run, PortChoice? port) => _ = Task.Run(() =>
     {
+        var itsOwn = PortOf(run);
+        post(() => Resume(run, start.PortNamed(itsOwn), port));
+    });
+
+    private void Resume(RunListing run, PortChoice? itsOwn, PortChoice? chosen)
+    {
+        var port = itsOwn ?? chosen;
         if (port is null)
         {
             desk.Tell("Choose the port the machine is on first (2).", Role.Warning);
@@ -85,7 +94,7 @@ internal sealed class Workshop : IStartActions
         desk.Open(new ConfirmScreen(
             desk,
             $"Take up {run.RunId} again",
-            $"{Why(run)} The machine is met again on {port.Title}: same controller, heaters off, then homed again after you have confirmed that hands are clear. "
+            $"{Why(run)} The machine is met again on {port.Title}{(itsOwn is null ? string.Empty : ", the port it was on")}: same controller, heaters off, then homed again after you have confirmed that hands are clear. "
             + "Recorded readings are kept; nothing is measured twice that need not be.",
             "take up again",
             'b',
@@ -118,6 +127,19 @@ internal sealed class Workshop : IStartActions
         _ => "It was cut off.",
     };
 
+    /// <summary>The port a run was on, as it is remembered; empty when its record can't be read.</summary>
+    private string PortOf(RunListing run)
+    {
+        try
+        {
+            return RunStore.OpenExisting(storePath).ReadSoundPart(run.RunId).Header.PortIdentity;
+        }
+        catch (Exception failure) when (failure is StoreUnusableException or JournalDamagedException or IOException)
+        {
+            return string.Empty; // taking it up says what is wrong
+        }
+    }
+
     private Connection ConnectionTo(PortChoice port) => port.Scenario is { } scenario
         ? new Connection.ToSimulator(scenario, null, simulatedSpeed, SimulatedPatience)
         : new Connection.ToPort(port.Name, null, null, 1);
@@ -135,6 +157,7 @@ internal sealed class Workshop : IStartActions
         desk.Reins = Live;
         desk.Open(new RunScreen(desk, Live, OpenResultsOfLive));
         Live.Start(storePath, ReportFolder);
+        _ = Live.Completion.ContinueWith(_ => LookAgain(), TaskScheduler.Default);
     }
 
     private void OpenResultsOfLive()

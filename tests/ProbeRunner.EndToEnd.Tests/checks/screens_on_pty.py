@@ -18,7 +18,17 @@ most_readings = 40
 do = "grid"
 columns = 50
 rows = 50
-touches = 10
+touches = 5
+[[step]]
+do = "grid"
+columns = 50
+rows = 50
+touches = 5
+[[step]]
+do = "grid"
+columns = 50
+rows = 50
+touches = 5
 """
 
 REMEMBERED = """machine = "wren-240"
@@ -45,7 +55,7 @@ def folder_with_soak():
     """A folder for settings and data, with the script and the choice of the simulated printer."""
     folder = tempfile.mkdtemp(prefix="proberunner-screens-")
     os.makedirs(f"{folder}/proberunner/runs")
-    with open(f"{folder}/proberunner/runs/soak.toml", "w") as script:
+    with open(f"{folder}/proberunner/runs/zz-soak.toml", "w") as script:
         script.write(SCRIPT)
     with open(f"{folder}/proberunner/screens.toml", "w") as remembered:
         remembered.write(REMEMBERED)
@@ -73,8 +83,9 @@ def open_program(command, folder, before_exec=lambda: None):
 
 
 def begin_soak(master):
+    """Begins the script above, the last in the list; the simulated person answers."""
     """Begins the script above: it is the last in the list."""
     read_for(master, 1.0)
-    for keys, seconds in ((b"3", 0.3), (b"\x1b[F", 0.5), (b"\r", 1.0), (b"b", 6.0)):
+    for keys, seconds in ((b"3", 0.3), (b"\x1b[F", 0.5), (b"\r", 1.0), (b"b", 5.0), (b"a", 1.0)):
         os.write(master, keys)
         read_for(master, seconds)

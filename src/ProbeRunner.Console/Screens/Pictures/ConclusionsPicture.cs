@@ -80,7 +80,7 @@ internal static class ConclusionsPicture
             Bars.Level(canvas, FigureColumns + 1, row, bars, Math.Abs(finding.EffectMm ?? 0) / largest, isSelected ? ink : Role.Warning);
         }
 
-        int text = FigureColumns + 1 + bars + (bars > 0 ? 1 : 0);
+        int text = largest > 0 ? FigureColumns + 1 + bars + (bars > 0 ? 1 : 0) : 2;
         string sure = canvas.Columns >= 76 ? $"{Numbers.Percent(finding.Confidence)} sure" : string.Empty;
         canvas.Write(text, row, CellText.Fit(isSelected || finding.Where.Length == 0 ? finding.Title : $"{finding.Title} ({finding.Where})", canvas.Columns - text - sure.Length - 1), ink);
         canvas.WriteLeftOf(canvas.Columns, row, sure, isSelected ? ink : Role.Quiet);

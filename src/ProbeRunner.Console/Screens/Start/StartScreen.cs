@@ -112,6 +112,9 @@ internal sealed class StartScreen : Screen
         desk.Redraw();
     }
 
+    /// <summary>A port that was found, by its remembered name; null when it is not there.</summary>
+    public PortChoice? PortNamed(string name) => facts.Ports.FirstOrDefault(port => port.Name == name);
+
     /// <inheritdoc />
     public override void Draw(CellCanvas canvas, Palette palette) => StartPicture.Draw(canvas, Layout(canvas), ViewNow);
 

@@ -2,10 +2,12 @@ using System.Collections.Immutable;
 using ProbeRunner.Console.Commands;
 using ProbeRunner.Console.Screens.After;
 using ProbeRunner.Console.Screens.Guide;
+using ProbeRunner.Console.Screens.Pictures;
 using ProbeRunner.Console.Screens.Profiles;
 using ProbeRunner.Console.Screens.Running;
 using ProbeRunner.Console.Screens.Shell;
 using ProbeRunner.Console.Screens.Start;
+using ProbeRunner.Console.Tests.Screens.Pictures;
 using ProbeRunner.Console.Wiring;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Events;
@@ -48,6 +50,15 @@ internal static class ScreenSamples
         ["run-failed"] = desk => Run(desk, Finished(new RunOutcome.Faulted("The controller is silent.", new StepVerdict(VerdictWord.Undecided, 0, "The run was not finished."), "Switch off at the mains now: the controller did not confirm that the heaters are off."))),
         ["run-could-not-begin"] = desk => Run(desk, new FakeRun { IsUnderWay = false, Failure = new Failure("The port /dev/ttyUSB0 is in use by process 4711. Nothing has moved. End that program, then begin again.", ExitCodes.BadInput) }),
         ["messages"] = desk => desk.Open(new MessagesScreen(Series(9))),
+        ["wire-empty"] = desk => desk.Open(new WireScreen(desk, () => null)),
+        ["results-empty"] = desk => desk.Open(new ResultsScreen(desk, Results() with { Findings = [] }, new NoResults())),
+        ["results-no-map"] = desk => Page(desk, '2'),
+        ["results-map"] = desk => Page(desk, '2', Results() with { Map = (MapState)PictureSamples.All["map-finished"] }),
+        ["results-gap"] = desk => Page(desk, '3', Results() with { Map = (MapState)PictureSamples.All["map-finished"], Gap = (GapState)PictureSamples.All["gap"] }),
+        ["results-steps"] = desk => Page(desk, '4'),
+        ["results-settings"] = desk => Page(desk, '5'),
+        ["compare"] = desk => desk.Open(new CompareScreen((CompareState)PictureSamples.All["compare"], () => { })),
+        ["save-report"] = desk => Over(desk, () => new SaveScreen(desk, "/home/me/20261125-1402-k3v.html", _ => { })),
         ["results-findings"] = desk => desk.Open(new ResultsScreen(desk, Results(), new NoResults())),
     };
 
@@ -128,6 +139,12 @@ internal static class ScreenSamples
         var run = Running("grid", resumed: true);
         run.Tell(new Remarked(TimeSpan.FromSeconds(66), "grid", "Restored: Z homed, a new datum epoch."));
         return run;
+    }
+
+    private static void Page(Desk desk, char page, RunResults? results = null)
+    {
+        desk.Open(new ResultsScreen(desk, results ?? Results(), new NoResults()));
+        desk.Press(page);
     }
 
     private static FakeRun Finished(RunOutcome outcome)
