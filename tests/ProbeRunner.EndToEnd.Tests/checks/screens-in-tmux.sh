@@ -94,8 +94,7 @@ start_program 60
 pick_simulated_wren
 shot start
 begin 'Commission a machine'
-answer_until 'Repeatability series' 240
-answer_until 'reading' 240
+answer_until ' readings' 240
 shot series
 key F5
 see 'HELD' 60
@@ -130,7 +129,7 @@ echo "-- asked to end by a signal during a run"
 start_program 20
 pick_simulated_wren
 begin 'Trust the probe?'
-answer_until 'Repeatability series' 240
+answer_until ' readings' 240
 pid=$(pgrep -f "dotnet $program --speed 20\$" | head -n 1)
 kill -TERM "$pid"
 as_before
@@ -140,7 +139,7 @@ echo "-- the terminal closed during a run"
 start_program 20
 pick_simulated_wren
 begin 'Trust the probe?'
-answer_until 'Repeatability series' 240
+answer_until ' readings' 240
 pid=$(pgrep -f "dotnet $program --speed 20\$" | head -n 1)
 tm kill-session -t "$session"
 end=$((SECONDS + 120))

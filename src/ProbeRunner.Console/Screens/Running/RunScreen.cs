@@ -205,7 +205,10 @@ internal sealed class RunScreen : Screen
         if (run.IsHeld != wasHeld)
         {
             wasHeld = run.IsHeld;
-            desk.Forget(); // what was asked for has come about
+            if (desk.Notice?.Role != Role.Bad) // what is said of a halt stays
+            {
+                desk.Forget(); // what was asked for has come about
+            }
         }
 
         var isNew = run.Question is not null && !ReferenceEquals(run.Question, question.Question);

@@ -72,6 +72,21 @@ public sealed class DeskTests
     }
 
     [Fact]
+    public void What_is_said_of_a_halt_stays_when_the_hold_it_ended_is_over()
+    {
+        var desk = TestTerminal.Desk();
+        var run = ScreenSamples.Series(4);
+        desk.Reins = run;
+        desk.Open(new RunScreen(desk, run, () => { }));
+        run.IsHeld = true;
+        run.Tell();
+        desk.Press(SafetyKeys.Halt);
+        run.IsHeld = false;
+        run.Tell();
+        Assert.Equal("halt asked for", desk.Notice!.Text);
+    }
+
+    [Fact]
     public void The_program_is_not_left_while_a_run_is_under_way_and_says_why()
     {
         var desk = TestTerminal.Desk();
