@@ -34,7 +34,7 @@ open_terminal() {
 }
 
 start_program() { # how fast the simulated printer goes: fast for the long run, slow enough to interrupt the short ones
-  key "stty -g >$work/before; dotnet $program --speed $1; echo left with \$?; stty -g >$work/after" Enter
+  key "clear; rm -f $work/after; stty -g >$work/before; dotnet $program --speed $1; echo left with \$?; stty -g >$work/after" Enter
   see 'What to do today' 60
   see 'Commission a machine' 60
 }
@@ -80,7 +80,11 @@ answer_until() { # text seconds
 }
 
 as_before() {
-  see 'left with' 60
+  local end=$((SECONDS + 60))
+  until [ -s "$work/after" ]; do # what is typed into the terminal stands there too, so no text tells that the program has ended
+    [ $SECONDS -lt $end ] || fail "The program did not end."
+    sleep 0.2
+  done
   sleep 0.3
   cmp -s "$work/before" "$work/after" || fail "The terminal's line settings are not as before."
   local flags
