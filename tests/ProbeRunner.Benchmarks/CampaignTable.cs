@@ -18,6 +18,7 @@ internal static class CampaignTable
         ["joint-model"] = new("time to fit and to map 900 to 10,000 readings", (output, words) => JointModelTimes.Run(output, Beds(words))),
         ["lean"] = new("slope of a leaning gantry against the truth, and prompts of a run [SEEDS]", (output, words) => LeanCampaign.Run(output, Beds(words))),
         ["kills"] = new("kill -9 of a warm capture with its guardian, at random moments [KILLS [SEED]]", (output, words) => KillCampaign.Run(output, Beds(words), Count([.. words.Skip(1)], 1))),
+        ["endings"] = new("heaters off after a hang and after each signal to end [TIMES]", (output, words) => EndingCampaign.Run(output, Beds(words))),
         ["map"] = new("touches to a map of a wanted accuracy, beside the plain grid [BEDS]", (output, words) => MapCampaign.Run(output, Beds(words))),
         ["memory"] = new("what a capture of 100,000 touches holds in memory", (output, _) => MemoryCampaign.Run(output)),
         ["mesh"] = new("correction mesh fitted against sampled [BEDS]", (output, words) => MeshCampaign.Run(output, Beds(words))),

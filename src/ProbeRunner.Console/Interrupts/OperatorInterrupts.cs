@@ -4,7 +4,8 @@ namespace ProbeRunner.Console.Interrupts;
 
 /// <summary>
 /// What a person or the system does to end a run from outside: Ctrl-C asks to stop, again within three seconds halts;
-/// the signals for termination, hang-up and quit ask to stop.
+/// the signals for termination, hang-up and quit ask to stop. Ctrl-Z does nothing but say why: a program that is paused watches over
+/// nothing, and its guardian would take it for one that hangs.
 /// </summary>
 internal sealed class OperatorInterrupts : IDisposable
 {
@@ -37,6 +38,15 @@ internal sealed class OperatorInterrupts : IDisposable
             {
                 context.Cancel = true;
                 stop();
+            }));
+        }
+
+        if (!OperatingSystem.IsWindows())
+        {
+            registrations.Add(PosixSignalRegistration.Create(PosixSignal.SIGTSTP, context =>
+            {
+                context.Cancel = true;
+                Say("Not paused: a paused program watches over nothing, and the machine would stay as it is. The run goes on. Ctrl-C stops it in order; it can be resumed.");
             }));
         }
     }

@@ -29,6 +29,9 @@ public enum RunState
 public sealed record RunListing(
     string RunId, string MachineName, string ScriptName, DateTimeOffset StartedAt, RunState State, long Entries, TimeSpan LastAt, RunOutcome? Outcome)
 {
+    /// <summary>What it follows, as it was started; empty when that is damaged.</summary>
+    public string ScriptText { get; init; } = string.Empty;
+
     /// <summary>Whether it can be taken up again.</summary>
     public bool IsResumable => State is RunState.Interrupted or RunState.Ended && Outcome is not RunOutcome.Completed;
 }

@@ -111,11 +111,38 @@ internal static class EntryRows
         _ => false,
     };
 
-    /// <summary>The rows after one, as they are: for following a run while it is written.</summary>
-    public static ImmutableArray<JournalEntry> After(SqliteConnection connection, string runId, long ordinal)
+    /// <summary>The rows after one that was read before, each verified against the row before it: for following a run while it is written.</summary>
+    /// <exception cref="JournalDamagedException">A row is not what was written.</exception>
+    public static ImmutableArray<JournalEntry> After(SqliteConnection connection, StoredHeader header, long ordinal)
     {
-        using SqliteTransaction transaction = connection.BeginTransaction(deferred: true);
-        return [.. Rows(connection, transaction, runId, FormattableString.Invariant($"AND ordinal > {ordinal} ORDER BY ordinal")).Select(row => row.Entry)];
+        byte[] checksum = header.Checksum;
+        long known = ordinal;
+        ImmutableArray<JournalEntry>.Builder entries = ImmutableArray.CreateBuilder<JournalEntry>();
+        try
+        {
+            using SqliteTransaction transaction = connection.BeginTransaction(deferred: true);
+            foreach ((JournalEntry entry, byte[] stored) in Rows(connection, transaction, header.RunId, FormattableString.Invariant($"AND ordinal >= {ordinal} ORDER BY ordinal")))
+            {
+                if (entry.Ordinal > ordinal)
+                {
+                    if (entry.Ordinal != known + 1 || !Checksum.OfEntry(checksum, entry).AsSpan().SequenceEqual(stored))
+                    {
+                        throw new JournalDamagedException(header.RunId, known + 1);
+                    }
+
+                    entries.Add(entry);
+                    known = entry.Ordinal;
+                }
+
+                checksum = stored;
+            }
+        }
+        catch (Exception damage) when (IsDamage(damage))
+        {
+            throw new JournalDamagedException(header.RunId, known + 1);
+        }
+
+        return entries.ToImmutable();
     }
 
     private static IEnumerable<(JournalEntry Entry, byte[] Checksum)> Rows(

@@ -45,7 +45,7 @@ internal static class ListingRows
     }
 
     private static RunListing Of(RunHeader header, RunState state, long entries, TimeSpan lastAt, RunOutcome? outcome) =>
-        new(header.RunId, header.MachineName, header.ScriptName, header.StartedAt, state, entries, lastAt, outcome);
+        new(header.RunId, header.MachineName, header.ScriptName, header.StartedAt, state, entries, lastAt, outcome) { ScriptText = header.ScriptText };
 
     private static RunListing Damaged(string runId) =>
         new(runId, string.Empty, string.Empty, default, RunState.Damaged, 0, TimeSpan.Zero, null);

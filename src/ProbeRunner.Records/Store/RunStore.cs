@@ -78,7 +78,7 @@ public sealed class RunStore
             {
                 throw new StoreUnusableException($"There is a run {header.RunId} already.", taken);
             }
-            catch (SqliteException refused)
+            catch (SqliteException refused) when (!EntryRows.IsDamage(refused))
             {
                 throw new JournalFailedException($"The run could not be begun in {Path} ({refused.Message}). Nothing moved. Free space or name another file with --store.", refused);
             }
@@ -182,10 +182,11 @@ public sealed class RunStore
         });
     }
 
-    /// <summary>The rows of a run after one, and whether a process works on it: for following it while it is written. They are not verified.</summary>
+    /// <summary>The rows of a run after one, and whether a process works on it: for following it while it is written.</summary>
     /// <param name="runId">The run.</param>
     /// <param name="ordinal">The last row that is known; 0 for none.</param>
     /// <exception cref="StoreUnusableException">There is no such run, or the store cannot be read.</exception>
+    /// <exception cref="JournalDamagedException">A row is not what was written.</exception>
     public RunNews ReadAfter(string runId, long ordinal)
     {
         if (!RunId.IsValid(runId))
@@ -195,11 +196,11 @@ public sealed class RunStore
 
         return With(Connections.OpenForReading, connection =>
         {
-            RunHeader header = HeaderRows.Read(connection, runId).Header;
+            StoredHeader header = HeaderRows.Read(connection, runId);
 
             // Asked before the rows are read: what a run writes last is not missed.
             bool isRunning = RunLease.IsHeld(Path, runId);
-            return new RunNews(header, isRunning, EntryRows.After(connection, runId, ordinal));
+            return new RunNews(header.Header, isRunning, EntryRows.After(connection, header, ordinal));
         });
     }
 
@@ -212,6 +213,12 @@ public sealed class RunStore
             connection = Connect(Connections.OpenForWriting);
             (StoredHeader header, FoundEntries found) = begin(connection);
             return new RunJournal(connection, lease, Path, header, found.Entries.Length, found.LastChecksum);
+        }
+        catch (SqliteException failure)
+        {
+            connection?.Dispose();
+            lease.Dispose();
+            throw Unusable(failure);
         }
         catch
         {

@@ -99,7 +99,7 @@ internal static class KillCampaign
         await CountAsync(run!, In, acknowledged, tally);
     }
 
-    private static async Task UntilHotAsync(SensesClient person, Task over)
+    internal static async Task UntilHotAsync(SensesClient person, Task over)
     {
         while (!over.IsCompleted && await person.AskAsync("look heaters") == "off")
         {
@@ -143,7 +143,7 @@ internal static class KillCampaign
         tally.Touches += Directory.EnumerateFiles(inFolder("runs.db-wire")).SelectMany(File.ReadLines).Count(line => line.Contains("-> ", StringComparison.Ordinal) && line.Contains("G30", StringComparison.Ordinal));
     }
 
-    private static double At(double[] sorted, double share) => sorted.Length == 0 ? 0 : sorted[(int)((sorted.Length - 1) * share)];
+    internal static double At(double[] sorted, double share) => sorted.Length == 0 ? 0 : sorted[(int)((sorted.Length - 1) * share)];
 
     private static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);
 
@@ -174,7 +174,7 @@ internal static class KillCampaign
         }
     }
 
-    private static Process Start(string assembly, params string[] arguments)
+    internal static Process Start(string assembly, params string[] arguments)
     {
         var start = new ProcessStartInfo("dotnet") { RedirectStandardInput = true, RedirectStandardOutput = true, RedirectStandardError = true };
         foreach (var argument in (string[])[Path.Combine(AppContext.BaseDirectory, assembly), .. arguments])

@@ -1,6 +1,4 @@
-using System.Diagnostics;
 using ProbeRunner.EndToEnd.Tests.Harness;
-using ProbeRunner.SimulatedPrinter.Senses;
 
 namespace ProbeRunner.EndToEnd.Tests.Guardian;
 
@@ -33,11 +31,11 @@ public sealed class GuardianTests
         for (var kill = 0; kill < 5; kill++)
         {
             await using var run = bench.Begin("silence-trial");
-            await HotAsync(person);
+            await Heaters.HotAsync(person);
             await Task.Delay(TimeSpan.FromMilliseconds(chance.Next(0, 800)), TimeProvider.System);
             await run.KillAsync();
 
-            Assert.InRange(await UntilOffAsync(person), TimeSpan.Zero, TimeSpan.FromSeconds(2));
+            Assert.InRange(await Heaters.UntilOffAsync(person), TimeSpan.Zero, TimeSpan.FromSeconds(2));
         }
 
         Assert.Contains("confirmed", await TextOfAsync(bench.Store + "-guardian.log"), StringComparison.Ordinal);
@@ -58,11 +56,11 @@ public sealed class GuardianTests
         {
             await using var session = run is null ? bench.Begin(bench.File("warm.toml")) : bench.Resume(run);
             run ??= await Bench.RunIdAsync(session);
-            await HotAsync(person, "bed");
+            await Heaters.HotAsync(person, "bed");
             await Task.Delay(TimeSpan.FromMilliseconds(chance.Next(0, 1500)), TimeProvider.System);
             Assert.False(session.HasExited, $"The capture was over before kill {kill + 1}.\n{session.Output}\n{session.Errors}");
             await session.KillAsync();
-            Assert.InRange(await UntilOffAsync(person), TimeSpan.Zero, TimeSpan.FromSeconds(2));
+            Assert.InRange(await Heaters.UntilOffAsync(person), TimeSpan.Zero, TimeSpan.FromSeconds(2));
             acknowledged.UnionWith(JsonEvents.Readings(session.Output));
         }
 
@@ -78,10 +76,10 @@ public sealed class GuardianTests
         await using var bench = await Bench.StartAsync(speed: "1");
         await using var person = await bench.SensesAsync();
         await using var run = bench.Begin("silence-trial");
-        await HotAsync(person);
-        await SignalAsync("-STOP", run.Id);
+        await Heaters.HotAsync(person);
+        await Heaters.SignalAsync("-STOP", run.Id);
 
-        Assert.InRange(await UntilOffAsync(person), TimeSpan.FromSeconds(1), TimeSpan.FromSeconds(10));
+        Assert.InRange(await Heaters.UntilOffAsync(person), TimeSpan.FromSeconds(1), TimeSpan.FromSeconds(10));
         Assert.Equal(128 + 9, await run.ExitAsync());
         Assert.Contains("no sign of life", run.Errors, StringComparison.Ordinal);
     }
@@ -92,7 +90,7 @@ public sealed class GuardianTests
         await using var bench = await Bench.StartAsync(speed: "1");
         await using var person = await bench.SensesAsync();
         await using var run = bench.Begin("silence-trial", "--set", "silence_seconds=10");
-        await HotAsync(person);
+        await Heaters.HotAsync(person);
 
         Assert.Equal(1, await run.ExitAsync()); // this controller keeps its heaters on: not fit
         Assert.Equal("off", await person.AskAsync("look heaters"));
@@ -105,10 +103,10 @@ public sealed class GuardianTests
         await using var bench = await Bench.StartAsync(speed: "1");
         await using var person = await bench.SensesAsync();
         await using var run = bench.Begin("silence-trial");
-        await HotAsync(person);
-        await SignalAsync("-TERM", run.Id);
+        await Heaters.HotAsync(person);
+        await Heaters.SignalAsync("-TERM", run.Id);
 
-        Assert.InRange(await UntilOffAsync(person), TimeSpan.Zero, TimeSpan.FromSeconds(1));
+        Assert.InRange(await Heaters.UntilOffAsync(person), TimeSpan.Zero, TimeSpan.FromSeconds(1));
         Assert.Equal(4, await run.ExitAsync());
     }
 
@@ -118,37 +116,12 @@ public sealed class GuardianTests
         await using var bench = await Bench.StartAsync(speed: "1");
         await using var person = await bench.SensesAsync();
         await using var run = bench.Begin("silence-trial");
-        await HotAsync(person);
-        using (var kill = Process.Start("pkill", ["-KILL", "-P", $"{run.Id}", "-f", "guard-heaters"]))
-        {
-            await kill.WaitForExitAsync();
-        }
+        await Heaters.HotAsync(person);
+        await Heaters.SignalAsync("-KILL", await Heaters.GuardianOfAsync(run.Id));
 
         Assert.Equal(3, await run.ExitAsync());
         Assert.Contains("guardian", run.Output, StringComparison.Ordinal);
         Assert.Equal("off", await person.AskAsync("look heaters"));
-    }
-
-    private static async Task HotAsync(SensesClient person, string which = "both")
-    {
-        var began = TimeProvider.System.GetTimestamp();
-        while (await person.AskAsync("look heaters") != which)
-        {
-            Assert.True(TimeProvider.System.GetElapsedTime(began) < TimeSpan.FromSeconds(30), "The heaters never went on.");
-            await Task.Delay(TimeSpan.FromMilliseconds(20), TimeProvider.System);
-        }
-    }
-
-    private static async Task<TimeSpan> UntilOffAsync(SensesClient person)
-    {
-        var began = TimeProvider.System.GetTimestamp();
-        while (await person.AskAsync("look heaters") != "off")
-        {
-            Assert.True(TimeProvider.System.GetElapsedTime(began) < TimeSpan.FromSeconds(30), "The heaters stayed on.");
-            await Task.Delay(TimeSpan.FromMilliseconds(10), TimeProvider.System);
-        }
-
-        return TimeProvider.System.GetElapsedTime(began);
     }
 
     private static async Task<string> TextOfAsync(string file)
@@ -161,11 +134,5 @@ public sealed class GuardianTests
         }
 
         return await File.ReadAllTextAsync(file);
-    }
-
-    private static async Task SignalAsync(string signal, int process)
-    {
-        using var kill = Process.Start("kill", [signal, $"{process}"]);
-        await kill.WaitForExitAsync();
     }
 }

@@ -6,14 +6,14 @@ namespace ProbeRunner.EndToEnd.Tests.Harness;
 internal sealed class Bench : IAsyncDisposable
 {
     private readonly TemporaryFolder folder = new();
-    private readonly ProgramProcess simulator;
-
     private readonly string speed;
+    private ProgramProcess simulator;
 
-    private Bench(ProgramProcess simulator, TemporaryFolder folder, string speed) => (this.simulator, this.folder, this.speed) = (simulator, folder, speed);
+    private Bench(ProgramProcess simulator, TemporaryFolder folder, string speed, string port) =>
+        (this.simulator, this.folder, this.speed, Port) = (simulator, folder, speed, port);
 
-    /// <summary>The port's path.</summary>
-    public string Port => folder.File("port");
+    /// <summary>The port: a path, or an address on the network.</summary>
+    public string Port { get; }
 
     /// <summary>The store's file.</summary>
     public string Store => folder.File("runs.db");
@@ -32,7 +32,33 @@ internal sealed class Bench : IAsyncDisposable
         var simulator = ProgramProcess.Simulator(
             ["--pty", folder.File("port"), "--senses", folder.File("senses"), "--scenario", scenario, "--seed", $"{seed}", "--speed", speed, .. broken]);
         await simulator.LineAsync(line => line.StartsWith("ready ", StringComparison.Ordinal));
-        return new Bench(simulator, folder, speed);
+        return new Bench(simulator, folder, speed, folder.File("port"));
+    }
+
+    /// <summary>Starts the printer on a network port.</summary>
+    public static async Task<Bench> StartOnNetworkAsync(string speed)
+    {
+        var folder = new TemporaryFolder();
+        var simulator = ProgramProcess.Simulator(["--tcp", "0", "--senses", folder.File("senses"), "--seed", "7", "--speed", speed]);
+        var ready = await simulator.LineAsync(line => line.StartsWith("ready ", StringComparison.Ordinal));
+        return new Bench(simulator, folder, speed, ready.Split(' ')[1]["port=".Length..]);
+    }
+
+    /// <summary>
+    /// Unplugs the machine and plugs one in at another pseudo-terminal; the link at <see cref="Port"/> leads there from then on, as a port's
+    /// stable name does.
+    /// </summary>
+    public async Task PlugInElsewhereAsync(string scenario)
+    {
+        await simulator.DisposeAsync();
+        simulator = ProgramProcess.Simulator(
+            ["--pty", folder.File("other-port"), "--senses", folder.File("other-senses"), "--scenario", scenario, "--seed", "7", "--speed", speed]);
+        await simulator.LineAsync(line => line.StartsWith("ready ", StringComparison.Ordinal));
+        foreach (var name in (string[])["port", "senses"])
+        {
+            System.IO.File.Delete(folder.File(name));
+            System.IO.File.CreateSymbolicLink(folder.File(name), folder.File($"other-{name}"));
+        }
     }
 
     /// <summary>Begins a run that tells itself as JSON.</summary>

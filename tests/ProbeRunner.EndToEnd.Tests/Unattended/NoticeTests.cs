@@ -48,6 +48,48 @@ public sealed class NoticeTests
         Assert.Contains("longer than 10 s", run.Errors, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("500 Internal Server Error", "echo no >&2; exit 1", "500")]
+    [InlineData("301 Moved Permanently", "yes flood | head -c 20000000; exit 3", "301")]
+    [InlineData(null, "no-such-program", "could not be given")]
+    public async Task A_server_that_fails_or_closes_and_a_command_that_floods_or_is_not_there_change_nothing_about_the_run(string? status, string command, string said)
+    {
+        await using var bench = await Bench.StartAsync();
+        using var server = new TcpListener(IPAddress.Loopback, 0);
+        server.Start();
+        var posted = status is null ? CloseOnceAsync(server) : AnswerOnceAsync(server, status);
+
+        await using var run = bench.Begin("grid", [.. Small, "--notify-url", UrlOf(server), "--notify-command", command]);
+
+        Assert.InRange(await run.ExitAsync(), 0, 1);
+        await posted;
+        Assert.Contains(said, run.Errors, StringComparison.Ordinal);
+        Assert.Contains("by the command could not be given: it ended with exit code", run.Errors, StringComparison.Ordinal);
+        Assert.Contains("The run is not affected", run.Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_server_that_refuses_and_a_command_that_hangs_change_nothing_about_the_run()
+    {
+        await using var bench = await Bench.StartAsync();
+        using var taken = new TcpListener(IPAddress.Loopback, 0);
+        taken.Start();
+        var nobody = UrlOf(taken);
+        taken.Stop();
+
+        await using var run = bench.Begin("grid", [.. Small, "--notify-url", nobody, "--notify-command", "sleep 300"]);
+
+        Assert.InRange(await run.ExitAsync(), 0, 1);
+        Assert.Contains($"to {nobody} could not be given", run.Errors, StringComparison.Ordinal);
+        Assert.Contains("by the command could not be given: it took longer than 10 s", run.Errors, StringComparison.Ordinal);
+    }
+
+    private static async Task CloseOnceAsync(TcpListener server)
+    {
+        using var client = await server.AcceptTcpClientAsync();
+        client.LingerState = new LingerOption(true, 0);
+    }
+
     private static string UrlOf(TcpListener server) => $"http://{server.LocalEndpoint}/notices";
 
     private static async Task<string> AnswerOnceAsync(TcpListener server, string status)
