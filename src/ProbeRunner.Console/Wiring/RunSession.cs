@@ -36,7 +36,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
         var store = RunStore.Open(options.Store ?? StoreLocation.Default(context.Environment));
         await using var machine = await MachineLink.ConnectAsync(request.Connection, files.Profile, files.Dialect, PrinterOptionsOf(options), context, WireLogOf(store), cancel);
         files = files.WithEarlierCapture(catalogue, request, store, machine.IsSimulated);
-        var header = files.Header(machine.PortIdentity, context.Time.GetUtcNow(), request.Seed);
+        var header = await HeaderAsync(machine, files, request.Seed, cancel);
         return await RunAsync(machine, files, header, () => store.Create(header), store, cancel);
     }
 
@@ -57,7 +57,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
                 $"Run {runId} was done on {earlier.Header.PortIdentity}; {machine.PortIdentity} is another port, perhaps another machine. Nothing was changed. Give the port that machine is on.");
         }
 
-        var header = files.Header(machine.PortIdentity, context.Time.GetUtcNow(), givenSeed: null);
+        var header = await HeaderAsync(machine, files, seed: null, cancel);
         return await RunAsync(machine, files, header, () => store.Create(header), store, cancel);
     }
 
@@ -77,6 +77,13 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
         }
 
         return await RunAsync(machine, files, header, () => store.OpenForResume(runId), store, cancel);
+    }
+
+    /// <summary>Says which machine a run is begun on, whatever its script asks of it: resumed on another, it is refused.</summary>
+    private async Task<RunHeader> HeaderAsync(MachineLink machine, RunFiles files, ulong? seed, CancellationToken cancel)
+    {
+        var controller = await machine.Printer.IdentifyAsync(cancel);
+        return files.Header(machine.PortIdentity, context.Time.GetUtcNow(), seed) with { ControllerIdentity = JournalJson.Write(controller) };
     }
 
     /// <summary>A stable name leads to the port wherever it is plugged in now.</summary>

@@ -5,7 +5,7 @@ using ProbeRunner.Procedures.Journal;
 namespace ProbeRunner.Procedures.Engine;
 
 /// <summary>Meeting the machine again on a resume, before anything moves: heaters off, and the same machine with the same geometry as before.</summary>
-internal sealed class Reunion(IPrinter printer, Replay replay)
+internal sealed class Reunion(IPrinter printer, RunHeader header, Replay replay)
 {
     /// <summary>Settings by which a machine's motors turn into millimetres: other ones make other places of the recorded ones.</summary>
     private const string GeometrySetting = "steps per mm";
@@ -16,7 +16,8 @@ internal sealed class Reunion(IPrinter printer, Replay replay)
     {
         await printer.HeatersOffAsync(CancellationToken.None);
         ControllerIdentity now = await printer.IdentifyAsync(CancellationToken.None);
-        if (replay.Identity is { } recorded)
+        string? recorded = header.ControllerIdentity.Length > 0 ? header.ControllerIdentity : replay.Identity;
+        if (recorded is not null)
         {
             Compare(JournalJson.Read<ControllerIdentity>(recorded), now);
         }

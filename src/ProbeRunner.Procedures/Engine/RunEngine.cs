@@ -141,7 +141,7 @@ public sealed class RunEngine
 
             if (_replay.IsResume)
             {
-                await new Reunion(_printer, _replay).MeetAsync();
+                await new Reunion(_printer, _journal.Header, _replay).MeetAsync();
             }
 
             var progress = new ProgressMeter([.. _script.Steps.Select(step => step.Plan(_printer.Profile))]);

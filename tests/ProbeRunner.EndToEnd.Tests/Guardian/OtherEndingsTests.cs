@@ -66,7 +66,7 @@ public sealed class OtherEndingsTests
         await File.WriteAllTextAsync(folder.File("controller.toml"), Controller);
         await using var bench = await Bench.StartAsync(folder.File("controller.toml"), speed: "20");
         await using var person = await bench.SensesAsync();
-        await using var run = bench.Begin("silence-trial", "--set", "silence_seconds=3000");
+        await using var run = bench.Begin("silence-trial", "--set", "silence_seconds=1800");
         await Heaters.HotAsync(person);
         await Heaters.SignalAsync("-KILL", run.Id, await Heaters.GuardianOfAsync(run.Id));
 
