@@ -5,13 +5,6 @@ namespace ProbeRunner.EndToEnd.Tests.Guardian;
 /// <summary>Other ways in which a run that heats may end; real processes, nothing faster than real.</summary>
 public sealed class OtherEndingsTests
 {
-    private const string Controller = """
-        title = "A controller that switches its heaters off in silence"
-        machine = "wren-240"
-        [controller]
-        silence_heaters_off_seconds = 100
-        """;
-
     [Theory]
     [InlineData("-HUP", IgnoredSignals.HangUp)]
     [InlineData("-INT", IgnoredSignals.Interrupt)]
@@ -56,21 +49,5 @@ public sealed class OtherEndingsTests
 
             Assert.InRange(await Heaters.UntilOffAsync(person), TimeSpan.Zero, TimeSpan.FromSeconds(2));
         }
-    }
-
-    /// <summary>Why unattended heat asks for a controller that was shown to switch its heaters off in silence: nothing else is left then.</summary>
-    [Fact]
-    public async Task With_the_guardian_killed_too_the_controllers_own_limit_is_what_switches_the_heaters_off()
-    {
-        using var folder = new TemporaryFolder();
-        await File.WriteAllTextAsync(folder.File("controller.toml"), Controller);
-        await using var bench = await Bench.StartAsync(folder.File("controller.toml"), speed: "20");
-        await using var person = await bench.SensesAsync();
-        await using var run = bench.Begin("silence-trial", "--set", "silence_seconds=1800");
-        await Heaters.HotAsync(person);
-        await Heaters.SignalAsync("-KILL", run.Id, await Heaters.GuardianOfAsync(run.Id));
-
-        Assert.InRange(await Heaters.UntilOffAsync(person), TimeSpan.FromSeconds(1), TimeSpan.FromSeconds(20));
-        Assert.False(File.Exists(bench.Store + "-guardian.log"));
     }
 }
