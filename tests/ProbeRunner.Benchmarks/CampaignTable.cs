@@ -28,6 +28,7 @@ internal static class CampaignTable
         ["operators"] = new("promises kept whatever a person answers at the paper [OPERATORS]", (output, words) => OperatorsCampaign.Run(output, Count(words, 10_000))),
         ["paper"] = new("prompts to the paper threshold, by the person's own scatter", (output, _) => PaperCampaign.Run(output)),
         ["round-trip"] = new("send to acknowledged over a pseudo-terminal, beside a bare client", (output, _) => RoundTrip.Run(output)),
+        ["screws"] = new("rounds of turning until a crooked bed is level, against the truth [SEEDS]", (output, words) => ScrewsCampaign.Run(output, Count(words, 100))),
         ["simulated-nights"] = new("simulated hours per real minute", (output, _) => SimulatedNights.Run(output)),
         ["touch-tuning"] = new("feeds chosen by touch tuning, and how often wrongly [SEEDS]", (output, words) => TouchTuningCampaign.Run(output, Beds(words))),
         ["warm-up"] = new("warm-up watches: settled too early, wait against the truth [SEEDS]", (output, words) => WarmUpCampaign.Run(output, Beds(words))),

@@ -100,6 +100,12 @@ public sealed class Truth
     /// <summary>Whether the controller's own limits are on.</summary>
     public bool SoftLimitsOn => _controller.State.SoftLimitsOn;
 
+    /// <summary>How fast the controller lets Z go at most, now, mm/s.</summary>
+    public double HighestZFeed => _controller.State.Live.MaxFeedZ;
+
+    /// <summary>After how long without a motion the controller lets its motors go, now, s; 0 for never.</summary>
+    public double IdleReleaseSeconds => _controller.State.Live.IdleReleaseSeconds;
+
     /// <summary>The live mesh, row by row, front row first, mm.</summary>
     public IReadOnlyList<double> Mesh => _controller.State.Live.Mesh;
 

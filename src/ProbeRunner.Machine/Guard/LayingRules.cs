@@ -78,8 +78,18 @@ internal static class LayingRules
                     ? No(RefusalReason.BelowFloor, Text($"nudges of {total:0.###} mm in all; at most {GuardLimits.NudgeRangeMm:0.#} either way. Measure the offset again."))
                     : guard.State.Position is { } at && at.Z <= mode.TopZ && at.Z + total < mode.FloorZ - GuardLimits.RoundingMm
                         ? No(RefusalReason.BelowFloor, Text($"the nozzle would be at {at.Z + total:0.###} mm; half the layer's height, {mode.FloorZ:0.###} mm, is the least."))
-                        : null;
+                        : NextLine(mode, request.NextLineZ + total);
     }
+
+    /// <summary>A nudge that would leave the next line out of bounds is refused, so that no line has to be.</summary>
+    private static MotionRefusal? NextLine(LayingMode mode, double? real) => real switch
+    {
+        double low when !(low >= mode.FloorZ - GuardLimits.RoundingMm) =>
+            No(RefusalReason.BelowFloor, Text($"the next line would be laid at {low:0.###} mm; half the layer's height, {mode.FloorZ:0.###} mm, is the least.")),
+        double high when high > mode.TopZ + GuardLimits.RoundingMm =>
+            No(RefusalReason.LayingState, Text($"the next line would be laid at {high:0.###} mm; twice the layer's height, {mode.TopZ:0.###} mm, is the most.")),
+        _ => null,
+    };
 
     private static MotionRefusal? Sideways(MotionGuard guard, NozzlePosition at, MotionRequest.Lay request, double distance)
     {

@@ -35,7 +35,9 @@ public abstract record MotionRequest
     public sealed record Lay(BedPoint Target, double Z, double FilamentMm, double FeedMmPerMin) : MotionRequest;
 
     /// <summary>Shifting the nozzle while a first layer is laid, up positive.</summary>
-    public sealed record Nudge(double ByMm) : MotionRequest;
+    /// <param name="ByMm">How far, mm.</param>
+    /// <param name="NextLineZ">Z of the line that is laid next, nudges excluded, mm: it must still be allowed afterwards; null when none is known.</param>
+    public sealed record Nudge(double ByMm, double? NextLineZ = null) : MotionRequest;
 
     /// <summary>Bringing the probe into its working position.</summary>
     public sealed record Extend : MotionRequest;

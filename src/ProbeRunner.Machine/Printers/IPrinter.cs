@@ -125,8 +125,11 @@ public interface IPrinter : IAsyncDisposable
     /// <exception cref="NotAbleException">The controller's dialect has no verb for it.</exception>
     Task LayAsync(ImmutableArray<LaidLine> lines, double heightMm, double feedMmPerMin, CancellationToken cancel);
 
-    /// <summary>Shifts the nozzle while a first layer is laid: at most 0.02 mm at a time and 0.2 mm in all, up positive.</summary>
-    Task NudgeAsync(double byMm, CancellationToken cancel);
+    /// <summary>Shifts the nozzle while a first layer is laid: at most 0.02 mm at a time and 0.2 mm in all.</summary>
+    /// <param name="byMm">How far, mm, up positive.</param>
+    /// <param name="nextLineMm">Height of the line that is laid next, nudges excluded, mm: a nudge that would put it out of bounds is refused.</param>
+    /// <param name="cancel">Gives up.</param>
+    Task NudgeAsync(double byMm, double nextLineMm, CancellationToken cancel);
 
     /// <summary>Switches mesh correction and reads it back.</summary>
     Task<bool> SetMeshCorrectionAsync(bool on, CancellationToken cancel);

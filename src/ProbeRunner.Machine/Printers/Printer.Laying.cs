@@ -51,10 +51,10 @@ public sealed partial class Printer
     }
 
     /// <inheritdoc />
-    public async Task NudgeAsync(double byMm, CancellationToken cancel)
+    public async Task NudgeAsync(double byMm, double nextLineMm, CancellationToken cancel)
     {
         double by = Rounded(byMm, Verb.Nudge, "z");
-        Require(new MotionRequest.Nudge(by));
+        Require(new MotionRequest.Nudge(by, Rounded(nextLineMm, Verb.MoveHeight, "z")));
         await SendNudgeAsync(by, cancel);
     }
 

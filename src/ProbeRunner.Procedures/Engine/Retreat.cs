@@ -127,7 +127,8 @@ internal sealed class Retreat(IPrinter printer, RunControl control, TimeProvider
             await TryAsync("put the controller's travel limits back as they were found", ExchangeLimit, cancel => printer.SetSoftLimitsAsync(limits, cancel));
         }
 
-        if (state.CorrectionAsFound is { } found && printer.Now.MeshCorrectionOn is { } now && found != now)
+        // Found on, it is switched on whatever is believed of it now: a controller may switch it off at any homing without a word.
+        if (state.CorrectionAsFound is { } found && (found || printer.Now.MeshCorrectionOn == true))
         {
             await TryAsync("put mesh correction back as it was found", ExchangeLimit, cancel => printer.SetMeshCorrectionAsync(found, cancel));
         }

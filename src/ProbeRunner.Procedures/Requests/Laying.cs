@@ -42,12 +42,12 @@ public sealed record LayLines(ImmutableArray<LaidLine> Lines, double HeightMm, d
 
     internal override async Task<LaidRow> PerformAsync(Instruments with, CancellationToken cancel)
     {
-        double nudged = await NudgeAsync(with, with.Nudges.Take(), cancel);
+        double nudged = await NudgeAsync(with, with.Nudges.Take(), HeightMm, cancel);
         await with.Printer.LayAsync(Lines, HeightMm, FeedMmPerMin, cancel);
         return new LaidRow(nudged);
     }
 
-    private static async Task<double> NudgeAsync(Instruments with, double by, CancellationToken cancel)
+    private static async Task<double> NudgeAsync(Instruments with, double by, double lineMm, CancellationToken cancel)
     {
         if (by == 0)
         {
@@ -56,7 +56,7 @@ public sealed record LayLines(ImmutableArray<LaidLine> Lines, double HeightMm, d
 
         try
         {
-            await with.Printer.NudgeAsync(by, cancel);
+            await with.Printer.NudgeAsync(by, lineMm, cancel);
         }
         catch (Exception refused) when (refused is MotionRefusedException or NotAbleException)
         {

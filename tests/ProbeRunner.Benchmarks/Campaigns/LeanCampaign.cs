@@ -17,7 +17,7 @@ internal static class LeanCampaign
     /// <summary>Runs so many seeds of a leaning and of two straight machines.</summary>
     public static void Run(TextWriter output, int seeds)
     {
-        output.WriteLine("| scenario | axes seen | 95 % interval holds the truth | half width at the side, mm, median | error at the side, mm, rms | fit / not fit / undecided | paper answers a run, median | prompts a run, median | deepest in the bed, mm | illegal moves |");
+        output.WriteLine("| scenario | axes seen | 95 % interval holds the truth | half width at the side, mm, median | error at the side, mm, rms | fit / not fit / undecided | paper answers a run, median | prompts a run, median | deepest in the bed, mm; deeper than 0.10 | illegal moves |");
         output.WriteLine("| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |");
         foreach (string scenario in new[] { "leaning-gantry", "good", "heron-good" })
         {
@@ -27,7 +27,7 @@ internal static class LeanCampaign
             double Median(Func<Result, double> of) => results.Select(of).Order().ElementAt(results.Length / 2);
             output.WriteLine(string.Create(
                 CultureInfo.InvariantCulture,
-                $"| {scenario} | {results.Length} | {results.Average(result => result.Covers ? 1.0 : 0):0.000} | {Median(result => result.HalfWidthMm):0.0000} | {Math.Sqrt(results.Average(result => result.ErrorMm * result.ErrorMm)):0.0000} | {Count(VerdictWord.Fit)} / {Count(VerdictWord.NotFit)} / {Count(VerdictWord.Undecided)} | {Median(result => result.Answers):0} | {Median(result => result.Prompts):0} | {results.Max(result => result.DeepestMm):0.000} | {results.Sum(result => result.IllegalMoves)} |"));
+                $"| {scenario} | {results.Length} | {results.Average(result => result.Covers ? 1.0 : 0):0.000} | {Median(result => result.HalfWidthMm):0.0000} | {Math.Sqrt(results.Average(result => result.ErrorMm * result.ErrorMm)):0.0000} | {Count(VerdictWord.Fit)} / {Count(VerdictWord.NotFit)} / {Count(VerdictWord.Undecided)} | {Median(result => result.Answers):0} | {Median(result => result.Prompts):0} | {results.Max(result => result.DeepestMm):0.000}; {results.Count(result => result.DeepestMm > 0.10)} | {results.Sum(result => result.IllegalMoves)} |"));
         }
     }
 
@@ -46,15 +46,6 @@ internal static class LeanCampaign
                     return await host.AskAsync("feel");
                 case PromptIds.LeanPaperIn:
                     await host.AskAsync("paper in");
-                    return null;
-                case PromptIds.SelfCheckPush:
-                    await host.AskAsync("finger next-descent");
-                    return null;
-                case PromptIds.SelfCheckHold:
-                    await host.AskAsync("finger on");
-                    return null;
-                case PromptIds.SelfCheckLetGo:
-                    await host.AskAsync("finger off");
                     return null;
                 default:
                     await host.AskAsync("paper out");

@@ -41,6 +41,26 @@ internal static class MachineBench
 
         public async Task<Answer> AskAsync(Prompt prompt, CancellationToken cancel) => new(
             (answer is null ? null : await answer(host, prompt.Id))
+            ?? await ActAsync(prompt)
             ?? (prompt.Kind == PromptKind.Acknowledge ? Answer.Continue : PromptIds.WhenAllIsWell.GetValueOrDefault(prompt.Id) ?? prompt.Choices[0].Word));
+
+        /// <summary>What hands do at the machine; null where they do nothing or the usual answer follows.</summary>
+        private async Task<string?> ActAsync(Prompt prompt)
+        {
+            if (prompt.Id == PromptIds.ScrewsTurn)
+            {
+                return await host.AskAsync($"turn screw {prompt.About}") == "ok" ? "turned" : "call-off";
+            }
+
+            string? act = prompt.Id switch
+            {
+                PromptIds.SelfCheckPush => "finger next-descent",
+                PromptIds.SelfCheckHold => "finger on",
+                PromptIds.SelfCheckLetGo => "finger off",
+                _ => null,
+            };
+            _ = act is null ? string.Empty : await host.AskAsync(act);
+            return null;
+        }
     }
 }

@@ -78,6 +78,18 @@ public sealed class LayingLawTests
         Assert.Equal(RefusalReason.LayingState, guard.Decide(new MotionRequest.Nudge(0.01))?.Reason);
     }
 
+    [Fact]
+    public void A_nudge_that_would_put_the_next_line_out_of_bounds_is_refused_before_the_nozzle_has_come_down()
+    {
+        MotionGuard high = Ready().LayingBegun(LayerMm);
+
+        Assert.Null(high.Decide(new MotionRequest.Nudge(-0.01, (LayerMm / 2) + 0.01)));
+        Assert.Null(high.Decide(new MotionRequest.Nudge(0.01, (2 * LayerMm) - 0.01)));
+        Assert.Equal(RefusalReason.BelowFloor, high.Decide(new MotionRequest.Nudge(-0.01, LayerMm / 2))?.Reason);
+        Assert.Equal(RefusalReason.LayingState, high.Decide(new MotionRequest.Nudge(0.01, 2 * LayerMm))?.Reason);
+        Assert.Equal(RefusalReason.BelowFloor, high.Decide(new MotionRequest.Nudge(-0.01, double.NaN))?.Reason);
+    }
+
     [Theory]
     [InlineData(0)]
     [InlineData(1)]

@@ -241,7 +241,7 @@ internal sealed class IdealPrinter(TimeProvider time, MachineProfile profile) : 
         _realZ = heightMm + _datum;
     });
 
-    public Task NudgeAsync(double byMm, CancellationToken cancel) => DoAsync("nudge", 0.1, cancel, () => _realZ += byMm);
+    public Task NudgeAsync(double byMm, double nextLineMm, CancellationToken cancel) => DoAsync("nudge", 0.1, cancel, () => _realZ += byMm);
 
     public Task<bool> SetMeshCorrectionAsync(bool on, CancellationToken cancel) => Task.FromResult(on);
 

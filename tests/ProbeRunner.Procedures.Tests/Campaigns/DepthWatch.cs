@@ -56,7 +56,7 @@ internal static class DepthWatch
     /// <summary>Whether an answer says that the nozzle was not free.</summary>
     public static bool IsContact(string promptId, string answer) => promptId switch
     {
-        PromptIds.StepDownPaper or PromptIds.VerifyPaper => answer is "drags" or "pinched",
+        PromptIds.StepDownPaper or PromptIds.VerifyPaper or PromptIds.LeanPaper => answer is "drags" or "pinched",
         PromptIds.ProbeOffsetNozzleAtMark => answer == "touching",
         _ => false,
     };

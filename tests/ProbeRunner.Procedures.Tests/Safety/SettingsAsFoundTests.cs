@@ -3,7 +3,6 @@ using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Steps.Restoring;
 using ProbeRunner.Procedures.Tests.Bench;
-using ProbeRunner.SimulatedPrinter.Physics;
 using ProbeRunner.SimulatedPrinter.Time;
 
 namespace ProbeRunner.Procedures.Tests.Safety;
@@ -44,7 +43,7 @@ public sealed class SettingsAsFoundTests
     public void Whatever_ends_a_run_the_settings_are_as_it_found_them(string moment, string exit) => VirtualTime.Run(async time =>
     {
         await using SimulatedBench bench = await SimulatedBench.StartAsync(time, "good");
-        Settings before = Settings.Of(bench.Host.Truth);
+        SettingsSeen before = SettingsSeen.Of(bench.Host.Truth);
         await LeaveAsync(bench, moment, exit);
         if (exit == "cable")
         {
@@ -52,7 +51,7 @@ public sealed class SettingsAsFoundTests
             await bench.RunAsync(TestBench.Steps(Script), engine => engine.Control.Stop());
         }
 
-        Assert.Equal(before, Settings.Of(bench.Host.Truth));
+        Assert.Equal(before, SettingsSeen.Of(bench.Host.Truth));
         Assert.Empty(bench.Host.Truth.IllegalMoves);
     });
 
@@ -78,7 +77,7 @@ public sealed class SettingsAsFoundTests
     public void Restore_puts_back_what_a_run_without_a_way_out_left_switched() => VirtualTime.Run(async time =>
     {
         await using SimulatedBench bench = await SimulatedBench.StartAsync(time, "good");
-        Settings before = Settings.Of(bench.Host.Truth);
+        SettingsSeen before = SettingsSeen.Of(bench.Host.Truth);
         await LeaveAsync(bench, "switch-soft-limits", "cable");
         Assert.False(bench.Host.Truth.SoftLimitsOn);
         RestoreParameters back = RestoreParameters.Of("run-1", bench.Conclusion<PreflightConclusion>(), [.. bench.Journal.Entries]);
@@ -89,7 +88,7 @@ public sealed class SettingsAsFoundTests
         RunOutcome outcome = await bench.RunAsync(back.Script());
 
         Assert.True(outcome is RunOutcome.Completed { Verdict.State: VerdictWord.Fit }, outcome.Why);
-        Assert.Equal(before, Settings.Of(bench.Host.Truth));
+        Assert.Equal(before, SettingsSeen.Of(bench.Host.Truth));
     });
 
     private static async Task LeaveAsync(SimulatedBench bench, string moment, string exit)
@@ -125,11 +124,5 @@ public sealed class SettingsAsFoundTests
         Assert.False(exit != "operator gone" && outcome is RunOutcome.Completed, outcome.Why);
         bench.Person.Before = null;
         bench.Journal.Appended = null;
-    }
-
-    private sealed record Settings(bool SoftLimitsOn, bool MeshCorrectionOn, double OffsetZ, string Mesh, double Nozzle, double Bed)
-    {
-        public static Settings Of(Truth truth) =>
-            new(truth.SoftLimitsOn, truth.MeshCorrectionOn, Math.Round(truth.LiveOffsetZ, 4), string.Join(' ', truth.Mesh), truth.HeaterTargets.Nozzle, truth.HeaterTargets.Bed);
     }
 }

@@ -1,5 +1,4 @@
-using System.Collections.Immutable;
-using ProbeRunner.Machine.Profiles;
+using ProbeRunner.Campaigns;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Tests.Bench;
@@ -92,16 +91,5 @@ public sealed class ScrewsTests
         Assert.Equal(VerdictWord.NotFit, screws.Verdict.State);
     });
 
-    /// <summary>The plane through the true plate at the screws: its largest distance from its mean there, mm.</summary>
-    private static double WorstTrueTilt(SimulatedBench bench)
-    {
-        ImmutableArray<ScrewProfile> screws = bench.Printer.Profile.Screws;
-        double[] heights = [.. screws.Select(screw => bench.Host.Truth.BedHeightAt(screw.Place.X, screw.Place.Y))];
-        double mean = heights.Average();
-
-        // Four screws at a rectangle's corners: half the twist comes off each of them.
-        double twist = screws.Length == 4 ? (heights[0] - heights[1] - heights[2] + heights[3]) / 4 : 0;
-        double[] twists = [twist, -twist, -twist, twist];
-        return heights.Select((height, index) => Math.Abs(height - mean - (screws.Length == 4 ? twists[index] : 0))).Max();
-    }
+    private static double WorstTrueTilt(SimulatedBench bench) => TrueLevel.WorstMm(bench.Printer.Profile.Screws, bench.Host.Truth);
 }

@@ -143,8 +143,11 @@ internal sealed class LeanStep(LeanParameters parameters) : Step
             : before.Count > 0
                 ? ground.MeanMm - before[^1].TouchOverDragMm + NewPlaceStartAboveDragMm // how much it leans is not known yet
                 : ground.ContactMm + FirstStartAboveContactMm;
+        double slowBelow = before.Count > 0
+            ? ground.MeanMm - (here ?? before[^1]).TouchOverDragMm + PaperTakePlan.SlowAboveKnownDragMm
+            : ground.ContactMm + PaperTakePlan.SlowAboveEnteredContactMm;
         PaperTakeResult take = await approach.TakeAsync(ground, opened, new PaperTakePlan(
-            before.Count + 1, PromptIds.LeanPaper, start + chance, here is null ? 0.1 : 0.05, double.NegativeInfinity, parameters.HalfWidthMm, parameters.MostAnswers));
+            before.Count + 1, PromptIds.LeanPaper, start + chance, here is null ? 0.1 : 0.05, double.NegativeInfinity, parameters.HalfWidthMm, parameters.MostAnswers, SlowBelowMm: slowBelow));
         await approach.CloseAsync(opened);
         return (ground, take);
     }

@@ -14,6 +14,7 @@ namespace ProbeRunner.Procedures.Steps.StepDown;
 internal sealed class PaperTake(StepContext context, PaperTakePlan plan)
 {
     private const double StepWithinMm = 0.0995; // the guard allows 0.1; the rest is the rounding of a command
+    private const double SlowStepMm = 0.05;
     private const double PositionToleranceMm = 0.02;
     private const int MostMeddling = 400; // steps by hand and answers taken back, beside the answers
 
@@ -72,7 +73,7 @@ internal sealed class PaperTake(StepContext context, PaperTakePlan plan)
             return true;
         }
 
-        double next = Rounded(_at - plan.CoarseStepMm);
+        double next = Rounded(_at - (_at > plan.SlowBelowMm ? plan.CoarseStepMm : Math.Min(plan.CoarseStepMm, SlowStepMm)));
         if (next < _lowest || _judgement.Answers.Count >= plan.MostAnswers)
         {
             return false;

@@ -13,8 +13,17 @@ namespace ProbeRunner.Procedures.Steps.StepDown;
 /// <param name="HalfWidthMm">Half width of the 95 % interval at which the take is done.</param>
 /// <param name="MostAnswers">Answers after which it is done in any case.</param>
 /// <param name="Gauge">What lies under the nozzle, as the person calls it.</param>
+/// <param name="SlowBelowMm">Nozzle Z at and below which the first descent takes steps of at most 0.05 mm: where the paper may be felt, one answer given by mistake must not lead deep into the bed.</param>
 internal sealed record PaperTakePlan(
-    int Take, string PaperPromptId, double StartMm, double CoarseStepMm, double LowestMm, double HalfWidthMm, int MostAnswers, string Gauge = StepDown.Gauge.Paper);
+    int Take, string PaperPromptId, double StartMm, double CoarseStepMm, double LowestMm, double HalfWidthMm, int MostAnswers, string Gauge = StepDown.Gauge.Paper,
+    double SlowBelowMm = double.NegativeInfinity)
+{
+    /// <summary>How far above the expected drag the slow descent begins when the drag is known from another take or place, mm.</summary>
+    public const double SlowAboveKnownDragMm = 0.15;
+
+    /// <summary>How far above the contact that the entered distance promises the slow descent begins, mm: the paper, and as much as the entry may be off.</summary>
+    public const double SlowAboveEnteredContactMm = 0.35;
+}
 
 /// <summary>What a take came to.</summary>
 /// <param name="Answers">All answers that stand, in order.</param>
