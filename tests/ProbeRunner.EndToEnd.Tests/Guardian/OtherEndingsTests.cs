@@ -17,7 +17,7 @@ public sealed class OtherEndingsTests
         await Heaters.SignalAsync(IgnoredSignals.Contains(number) ? "-TERM" : signal, run.Id);
 
         Assert.InRange(await Heaters.UntilOffAsync(person), TimeSpan.Zero, TimeSpan.FromSeconds(1));
-        Assert.Equal(4, await run.ExitAsync());
+        Assert.InRange(await run.ExitAsync(), 3, 4); // at real speed on a busy computer the link may fail first, as safely
     }
 
     [Fact]
