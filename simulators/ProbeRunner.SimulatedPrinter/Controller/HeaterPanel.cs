@@ -48,7 +48,12 @@ internal sealed class HeaterPanel(HeatScenario heat, Expansion expansion)
 
     private void Follow(TimeSpan now)
     {
-        var seconds = Math.Max(0, (now - _readAt).TotalSeconds);
+        if (now <= _readAt)
+        {
+            return; // followed beyond that already, by a report
+        }
+
+        var seconds = (now - _readAt).TotalSeconds;
         _nozzle.Advance(seconds, NozzleTarget);
         _bed.Advance(seconds, BedTarget);
         _readAt = now;

@@ -112,6 +112,7 @@ internal sealed class SimulatedController
             FinishBoot();
         }
 
+        SwitchOffInSilence();
         while (IsPowered && !IsHalted && (StepMotion() || TakeWaitingLine()))
         {
         }
@@ -181,7 +182,8 @@ internal sealed class SimulatedController
             return false;
         }
 
-        NoticeSilence();
+        _lastLineAt = _now;
+        NoticeIdleness();
         var judgement = _numbering.Judge(line, out var command);
         switch (judgement)
         {
@@ -242,15 +244,18 @@ internal sealed class SimulatedController
         }
     }
 
-    private void NoticeSilence()
+    /// <summary>By itself, whether or not a line ever comes again: with nobody left to send one, nothing else would.</summary>
+    private void SwitchOffInSilence()
     {
         var silence = _options.SilenceHeatersOffSeconds;
         if (silence > 0 && (_now - _lastLineAt).TotalSeconds > silence)
         {
             _heaters.Off(_lastLineAt + TimeSpan.FromSeconds(silence));
         }
+    }
 
-        _lastLineAt = _now;
+    private void NoticeIdleness()
+    {
         var idle = _state.Live.IdleReleaseSeconds;
         if (idle > 0 && !_timeline.IsBusy && _body.Homed != default && (_now - _timeline.LastEnd).TotalSeconds > idle)
         {

@@ -45,7 +45,7 @@ internal static class RecordCommands
         {
             var path = parsed.GetValue(file)!;
             var reported = store.ReadSoundPart(parsed.GetValue(run)!);
-            File.WriteAllText(path, ReportPage.Render(reported, LastCapture.ComparedWith(store, reported)));
+            File.WriteAllText(path, ReportPage.Render(store, reported));
             context.Error.WriteLine($"Written: {Path.GetFullPath(path)}");
             return Told(context, reported);
         });

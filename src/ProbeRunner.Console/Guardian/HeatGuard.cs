@@ -14,6 +14,7 @@ namespace ProbeRunner.Console.Guardian;
 internal sealed class HeatGuard : IAsyncDisposable
 {
     private readonly HeatGuardian? guardian;
+    private bool hasBegun;
     private bool hasEnded;
 
     private HeatGuard(HeatGuardian? guardian, string? whyNone) => (this.guardian, WhyNone) = (guardian, whyNone);
@@ -57,6 +58,9 @@ internal sealed class HeatGuard : IAsyncDisposable
         }
     }
 
+    /// <summary>From now on a heater may be on because of the run.</summary>
+    public void Begin() => hasBegun = true;
+
     /// <summary>The run has ended. Heaters that the controller did not confirm off are left to the guardian.</summary>
     public async Task EndAsync(RunOutcome outcome)
     {
@@ -74,7 +78,7 @@ internal sealed class HeatGuard : IAsyncDisposable
         {
             if (!hasEnded)
             {
-                await guardian.EndAsync(heatersAreOff: false);
+                await guardian.EndAsync(heatersAreOff: !hasBegun);
             }
 
             await guardian.DisposeAsync();

@@ -17,7 +17,7 @@ internal static class SilenceProof
     public static string? WhyMissing(RunStore store, string machineName, ControllerIdentity controller)
     {
         var trial = store.List()
-            .Where(run => run.ScriptText.Contains($"\"{Step}\"", StringComparison.Ordinal) && run.MachineName == machineName && run.Outcome is RunOutcome.Completed)
+            .Where(run => run.ScriptText.Contains(Step, StringComparison.Ordinal) && run.MachineName == machineName && run.Outcome is RunOutcome.Completed)
             .OrderByDescending(run => run.StartedAt)
             .Select(run => store.Read(run.RunId).Conclusion<SilenceTrialConclusion>())
             .FirstOrDefault(conclusion => conclusion is not null && IsSame(conclusion.Controller, controller));

@@ -94,20 +94,23 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
     {
         RunOutcome outcome;
         var runId = header.RunId;
+        var person = PersonFor(machine);
         await using (var guard = await HeatGuard.ForAsync(files, header, machine.Link, GuardianRecordOf(store), options.Notices, context, cancel))
-        using (var journal = openJournal())
         {
             var settings = new RunOptions(ProgramVersion.Text, machine.IsSimulated, ShortestWait: machine.ShortestWait)
             {
                 UnattendedHeat = await HeatPermission.DecideAsync(options, guard, files.Script, machine, store, cancel),
                 Watches = [.. guard.Watches, new StopRequestWatch(store, runId, context.Time), DiskWatch.Of(store.Path, context.Time), new ClockWatch(context.Time)],
             };
-            var engine = new RunEngine(machine.Printer, PersonFor(machine), journal, files.Script, machine.Time, settings);
+            RunEngine.Check(files.Script, machine.Printer.Profile, person.IsPresent, settings.UnattendedHeat); // refused, a run leaves no record
+            using var journal = openJournal();
+            var engine = new RunEngine(machine.Printer, person, journal, files.Script, machine.Time, settings);
             using var watching = face.Begin(new BegunRun(runId, files.Script, machine, engine.Control));
             using var notices = new RunNotices(new NoticeSender(options.Notices, context.Error, context.Time), runId, header.MachineName, context.Time);
             var listening = Task.WhenAll(
                 TellAsync(engine.Listen(), face.ListenerFor(machine)),
                 options.Notices.AreEmpty ? Task.CompletedTask : TellAsync(engine.Listen(), notices));
+            guard.Begin();
             outcome = await engine.RunAsync();
             await guard.EndAsync(outcome);
             await listening;
@@ -150,7 +153,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
         {
             var folder = Directory.CreateDirectory(options.ReportFolder).FullName;
             var path = Path.Combine(folder, $"{runId}.html");
-            File.WriteAllText(path, ReportPage.Render(store, runId));
+            File.WriteAllText(path, ReportPage.Render(store, store.Read(runId)));
             return path;
         }
         catch (Exception failure) when (failure is IOException or UnauthorizedAccessException)

@@ -13,6 +13,13 @@ public sealed record TakenUnder(double BedCelsius, double NozzleCelsius, double 
     /// <summary>How far the bed's temperature may be from another and count as the same, K.</summary>
     public const double SameKelvin = 8;
 
+    /// <summary>Whether what was measured under the one can be set beside what was measured under the other.</summary>
+    public bool IsLike(TakenUnder other)
+    {
+        ArgumentNullException.ThrowIfNull(other);
+        return Math.Abs(BedCelsius - other.BedCelsius) <= SameKelvin && (Plate == other.Plate || Plate.Length == 0 || other.Plate.Length == 0);
+    }
+
     /// <summary>In what the conditions differ from printing's, in a sentence; null when they are the same.</summary>
     /// <param name="printingBedCelsius">The bed's temperature while printing.</param>
     public string? WhyUnlikePrinting(double printingBedCelsius) => Math.Abs(BedCelsius - printingBedCelsius) <= SameKelvin

@@ -27,7 +27,7 @@ internal static class Outcomes
     /// <param name="verdict">The run's judgement so far.</param>
     /// <param name="heaters">What the controller said of its heaters afterwards; empty when it was not asked yet.</param>
     public static RunOutcome.Halted Halted(StepVerdict verdict, string heaters) => new(
-        $"Halted: the controller was asked to cut motors and heaters, and may be late. {Mains} if anything still moves or heats. {heaters} Positions are lost; reset the controller before you resume.".Replace("  ", " ", StringComparison.Ordinal),
+        $"Halted: the controller was asked to cut motors and heaters, and may be late. {Mains} if anything still moves or heats. Positions are lost; reset the controller before you resume.{(heaters.Length > 0 ? " " : string.Empty)}{heaters}",
         verdict);
 
     /// <summary>The outcome after the retreat: what could not be made safe turns it into a fault with an alarm.</summary>

@@ -1,5 +1,6 @@
 using System.Threading.Channels;
 using ProbeRunner.Machine.Printers;
+using ProbeRunner.Machine.Profiles;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Events;
 using ProbeRunner.Procedures.Journal;
@@ -67,6 +68,15 @@ public sealed class RunEngine
             : null;
         _watching = new WatchLoop(_heat is null ? options.Watches : [_heat, .. options.Watches], Control, _events, time, options.ShortestWait);
     }
+
+    /// <summary>What making an engine checks too, for whoever wants to know it before a record is begun.</summary>
+    /// <param name="script">The script.</param>
+    /// <param name="profile">The machine.</param>
+    /// <param name="isPersonPresent">Whether somebody is at it.</param>
+    /// <param name="heat">Whether it may heat with nobody there.</param>
+    /// <exception cref="ScriptRefusedException">The script can't be run so; the message names every reason.</exception>
+    public static void Check(RunScript script, MachineProfile profile, bool isPersonPresent, UnattendedHeat heat) =>
+        OrderCheck.Check(script, profile, isPersonPresent, heat);
 
     /// <summary>Hold, stop and halt, from any thread.</summary>
     public RunControl Control { get; }

@@ -140,6 +140,11 @@ internal sealed class Workbench(
                 continue;
             }
 
+            if (!request.IsPhysical)
+            {
+                control.ThrowIfEnding(); // a stop has switched the heaters off already: what is read now is its own doing, and no fact of the step
+            }
+
             Extend(recorder.Fact(_step, _section?.Name ?? string.Empty, asked, JournalJson.Write(reply!)));
             restorer.Follow(state => request.After(state, reply!));
             Tell(request, reply!, instruments.Clock.Elapsed - began);

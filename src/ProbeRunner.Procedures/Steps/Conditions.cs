@@ -6,6 +6,8 @@ namespace ProbeRunner.Procedures.Steps;
 internal static class Conditions
 {
     /// <summary>From the temperatures.</summary>
-    public static string Of(Temperatures heat) => FormattableString.Invariant(
-        $"bed {heat.BedCelsius:0} degC, nozzle {heat.NozzleCelsius:0} degC, {(heat.HeatersOff ? "heaters off: a cold result, valid as it is only for a cold bed" : "heated")}");
+    /// <param name="heat">What the machine told.</param>
+    /// <param name="soaked">For how long the bed had been at its temperature, where that is known.</param>
+    public static string Of(Temperatures heat, TimeSpan soaked = default) => FormattableString.Invariant(
+        $"bed {heat.BedCelsius:0} degC, nozzle {heat.NozzleCelsius:0} degC, {(heat.HeatersOff ? "heaters off: a cold result, valid as it is only for a cold bed" : "heated")}{(soaked > TimeSpan.Zero ? $", soaked for {soaked.TotalMinutes:0} minutes" : string.Empty)}");
 }

@@ -47,6 +47,9 @@ public sealed record RunComparison(
 {
     private const double Coverage = 1.959963984540054;
 
+    /// <summary>Whether the beds were captured under conditions that can't be set beside each other.</summary>
+    public bool ConditionsDiffer { get; init; }
+
     /// <summary>All changes together.</summary>
     public Mattering Matters => new[] { Offset?.Matters, Probe?.Matters, Bed?.Matters }.Max() ?? Mattering.No;
 
@@ -64,13 +67,15 @@ public sealed record RunComparison(
         ComparedNumber? offset = OffsetOf(then, now, allowed.OffsetMm, missing);
         ComparedNumber? probe = ProbeOf(then, now, missing);
         JudgedDifference? bed = BedOf(then, now, allowed.BedMm, missing);
+        CaptureConclusion? earlier = then.Conclusion<CaptureConclusion>();
         CaptureConclusion? later = now.Conclusion<CaptureConclusion>();
         return new RunComparison(
             then.Header.RunId, now.Header.RunId, offset, probe, bed,
             bed is null || later is null ? null : (later.TiltXMm, later.TiltYMm),
-            then.Conclusion<CaptureConclusion>()?.Conditions ?? string.Empty,
+            earlier?.Conditions ?? string.Empty,
             later?.Conditions ?? string.Empty,
-            [.. missing]);
+            [.. missing])
+        { ConditionsDiffer = earlier?.TakenUnder is { } was && later?.TakenUnder is { } andIs && !andIs.IsLike(was) };
     }
 
     private static ComparedNumber? OffsetOf(RunRecord then, RunRecord now, double toleranceMm, List<string> missing)

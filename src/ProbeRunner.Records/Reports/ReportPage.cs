@@ -18,13 +18,8 @@ public static class ReportPage
 {
     /// <summary>Renders a run of a store, beside the machine's capture before it.</summary>
     /// <param name="store">Where the run is kept.</param>
-    /// <param name="runId">Its id.</param>
-    public static string Render(RunStore store, string runId)
-    {
-        ArgumentNullException.ThrowIfNull(store);
-        RunRecord run = store.Read(runId);
-        return Render(run, LastCapture.ComparedWith(store, run));
-    }
+    /// <param name="run">The run.</param>
+    public static string Render(RunStore store, RunRecord run) => Render(run, LastCapture.ComparedWith(store, run));
 
     /// <summary>Renders a run, however far it came.</summary>
     /// <param name="run">The run.</param>

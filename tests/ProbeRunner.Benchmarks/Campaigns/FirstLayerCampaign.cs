@@ -84,24 +84,8 @@ internal static class FirstLayerCampaign
         return Enumerable.Range(0, Side * Side).Average(index =>
         {
             (double x, double y) = (area.MinX + ((area.MaxX - area.MinX) * (index % Side) / (Side - 1)), area.MinY + ((area.MaxY - area.MinY) * (index / Side) / (Side - 1)));
-            return truth.ContactHeightAt(x, y) - MeshAt(truth.Mesh, profile.Mesh, x, y);
+            return truth.ContactHeightAt(x, y) - TrueMesh.At(truth, profile.Mesh, x, y);
         });
-    }
-
-    /// <summary>Bilinear between nodes, level beyond them, as the wire's contract says.</summary>
-    private static double MeshAt(IReadOnlyList<double> nodes, MeshProfile mesh, double x, double y)
-    {
-        (int column, double u) = Cell(x, mesh.Area.MinX, mesh.Area.MaxX, mesh.Columns);
-        (int row, double v) = Cell(y, mesh.Area.MinY, mesh.Area.MaxY, mesh.Rows);
-        double Node(int i, int j) => nodes[(j * mesh.Columns) + i];
-        return ((1 - v) * (((1 - u) * Node(column, row)) + (u * Node(column + 1, row)))) + (v * (((1 - u) * Node(column, row + 1)) + (u * Node(column + 1, row + 1))));
-    }
-
-    private static (int Index, double Part) Cell(double at, double least, double most, int count)
-    {
-        double place = Math.Clamp((at - least) / (most - least) * (count - 1), 0, count - 1);
-        int index = Math.Min((int)place, count - 2);
-        return (index, place - index);
     }
 
     private static double At(double[] ordered, double share) => ordered.Length == 0 ? double.NaN : ordered[(int)((ordered.Length - 1) * share)];

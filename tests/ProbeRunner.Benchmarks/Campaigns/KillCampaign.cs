@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using System.Globalization;
 using System.Text.Json;
+using ProbeRunner.EndToEnd.Tests.Harness;
 using ProbeRunner.SimulatedPrinter.Senses;
 
 namespace ProbeRunner.Benchmarks.Campaigns;
@@ -11,22 +12,7 @@ namespace ProbeRunner.Benchmarks.Campaigns;
 /// </summary>
 internal static class KillCampaign
 {
-    private const string Script = """
-        title = "A warm capture"
-        [[step]]
-        do = "first-lift"
-        confirm = false
-        [[step]]
-        do = "home"
-        [[step]]
-        do = "grid"
-        columns = 40
-        rows = 40
-        touches = 1
-        reference_every = 0
-        bed_celsius = 40
-        soak_minutes = 0
-        """;
+    private const int Side = 40;
 
     /// <summary>One kill in so many comes at any moment of a session, the others while a heater is on.</summary>
     private const int AnyMoment = 8;
@@ -61,7 +47,7 @@ internal static class KillCampaign
     private static async Task OneRunAsync(string folder, int kills, Random chance, Tally tally)
     {
         string In(string name) => Path.Combine(folder, name);
-        await File.WriteAllTextAsync(In("heat.toml"), Script);
+        await File.WriteAllTextAsync(In("heat.toml"), WarmGrid.Script(Side));
         using var printer = Start("ProbeRunner.SimulatedPrinter.dll", "--pty", In("port"), "--senses", In("senses"), "--speed", Speed, "--seed", "7");
         await printer.StandardOutput.ReadLineAsync();
         await using var person = await SensesClient.ConnectAsync(In("senses"));

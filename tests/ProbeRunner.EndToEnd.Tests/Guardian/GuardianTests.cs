@@ -5,23 +5,6 @@ namespace ProbeRunner.EndToEnd.Tests.Guardian;
 /// <summary>The program dies or hangs with the heaters on; real processes over a pseudo-terminal, nothing faster than real.</summary>
 public sealed class GuardianTests
 {
-    private const string WarmGrid = """
-        title = "A warm capture"
-        [[step]]
-        do = "first-lift"
-        confirm = false
-        [[step]]
-        do = "home"
-        [[step]]
-        do = "grid"
-        columns = 30
-        rows = 30
-        touches = 1
-        reference_every = 0
-        bed_celsius = 40
-        soak_minutes = 0
-        """;
-
     [Fact]
     public async Task Killed_at_random_moments_with_the_heaters_on_they_are_off_within_two_seconds()
     {
@@ -49,7 +32,7 @@ public sealed class GuardianTests
         var chance = new Random(20261125);
         await using var bench = await Bench.StartAsync(speed: "40");
         await using var person = await bench.SensesAsync();
-        await File.WriteAllTextAsync(bench.File("warm.toml"), WarmGrid);
+        await File.WriteAllTextAsync(bench.File("warm.toml"), WarmGrid.Script(30));
         var acknowledged = new HashSet<(double, double, double)>();
         string? run = null;
         for (var kill = 0; kill < Kills; kill++)

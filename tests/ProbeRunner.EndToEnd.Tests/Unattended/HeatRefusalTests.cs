@@ -24,6 +24,9 @@ public sealed class HeatRefusalTests
 
         Assert.Contains("--allow-heat MINUTES", run.Errors, StringComparison.Ordinal);
         Assert.Contains("silence-trial", run.Errors, StringComparison.Ordinal);
+        Assert.DoesNotContain("mains", run.Errors, StringComparison.Ordinal); // nothing was heated: no alarm
+        var (_, listed, _) = await ProgramProcess.RunAsync("runs", "--store", bench.Store);
+        Assert.DoesNotContain("warm-up", listed, StringComparison.Ordinal); // and no record of a run that never was
     }
 
     [Fact]

@@ -1,3 +1,4 @@
+using ProbeRunner.Campaigns;
 using ProbeRunner.Metrology.Ordinal;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Operators;
@@ -25,7 +26,7 @@ public sealed class FirstLayerTests
             if (prompt.Id == PromptIds.FirstLayerPatch)
             {
                 double[] at = [.. prompt.About.Split(' ').Select(word => double.Parse(word, System.Globalization.CultureInfo.InvariantCulture))];
-                error.Add(MeshAt(bench, at[0], at[1]) - bench.Host.Truth.ContactHeightAt(at[0], at[1]));
+                error.Add(TrueMesh.At(bench.Host.Truth, bench.Printer.Profile.Mesh, at[0], at[1]) - bench.Host.Truth.ContactHeightAt(at[0], at[1]));
             }
         };
 
@@ -114,21 +115,4 @@ public sealed class FirstLayerTests
         Assert.False(bench.Conclusion<FirstLayerConclusion>().FoldedIn);
         Assert.Equal(bench.Host.Truth.StoredOffsetZ, bench.Host.Truth.LiveOffsetZ);
     });
-
-    /// <summary>Bilinear between nodes, level beyond them, as the wire's contract says.</summary>
-    private static double MeshAt(SimulatedBench bench, double x, double y)
-    {
-        var mesh = bench.Printer.Profile.Mesh;
-        (int column, double u) = Cell(x, mesh.Area.MinX, mesh.Area.MaxX, mesh.Columns);
-        (int row, double v) = Cell(y, mesh.Area.MinY, mesh.Area.MaxY, mesh.Rows);
-        double Node(int i, int j) => bench.Host.Truth.Mesh[(j * mesh.Columns) + i];
-        return ((1 - v) * (((1 - u) * Node(column, row)) + (u * Node(column + 1, row)))) + (v * (((1 - u) * Node(column, row + 1)) + (u * Node(column + 1, row + 1))));
-    }
-
-    private static (int Index, double Part) Cell(double at, double least, double most, int count)
-    {
-        double place = Math.Clamp((at - least) / (most - least) * (count - 1), 0, count - 1);
-        int index = Math.Min((int)place, count - 2);
-        return (index, place - index);
-    }
 }

@@ -146,6 +146,30 @@ public sealed class HeatWatchTests
         Assert.Equal(stops, stopped is not null);
     });
 
+    [Theory]
+    [InlineData(1)] // the watch's own question
+    [InlineData(2)] // the step's
+    public void A_stop_that_switches_the_heaters_off_under_a_step_is_a_stop_and_the_run_can_be_resumed(int look) => VirtualTime.Run(async time =>
+    {
+        var bench = new TestBench(time);
+        int looks = 0;
+
+        RunOutcome stopped = await bench.RunAsync(TestBench.Steps(Trial), engine => bench.Printer.Before = (verb, _) =>
+        {
+            if (verb == "temperatures" && bench.Printer.NozzleTarget > 0 && ++looks == look)
+            {
+                engine.Control.Stop(); // heaters go off at once; the step reads that they are, and must not judge the controller by it
+            }
+
+            return Task.CompletedTask;
+        });
+        bench.Printer.Before = null;
+
+        Assert.True(stopped is RunOutcome.Stopped, stopped.Why);
+        RunOutcome resumed = await bench.RunAsync(TestBench.Steps(Trial));
+        Assert.True(resumed is RunOutcome.Completed, resumed.Why);
+    });
+
     [Fact]
     public void A_report_older_than_five_seconds_stops_the_run_while_a_heater_is_on() => VirtualTime.Run(async time =>
     {

@@ -19,10 +19,10 @@ public sealed class LastCaptureTests
         RunComparison since = LastCapture.ComparedWith(store, store.Read(second.RunId))!;
 
         Assert.Equal((first.RunId, second.RunId), (since.Earlier, since.Later));
-        string page = ReportPage.Render(store, second.RunId);
+        string page = ReportPage.Render(store, store.Read(second.RunId));
         Assert.Contains("Since the last capture", page, StringComparison.Ordinal);
         Assert.Contains(first.RunId, page, StringComparison.Ordinal);
-        Assert.DoesNotContain("Since the last capture", ReportPage.Render(store, first.RunId), StringComparison.Ordinal);
+        Assert.DoesNotContain("Since the last capture", ReportPage.Render(store, store.Read(first.RunId)), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -41,6 +41,12 @@ public sealed class RunComparisonTests
         Assert.Equal("Something changed that matters.", ComparisonSummary.Lines(comparison)[^1]);
     }
 
+    [Theory]
+    [InlineData(21, 23, false)] // a degree or two of the room is no other condition
+    [InlineData(21, 60, true)]
+    public void Conditions_differ_by_the_bed_s_temperature_and_not_by_its_last_digit(double then, double now, bool differ) =>
+        Assert.Equal(differ, RunComparison.Of(At(Commission.Record, 0, then), At(Commission.Record, 1, now)).ConditionsDiffer);
+
     [Fact]
     public void What_a_run_has_not_is_named_and_not_made_up()
     {
@@ -68,5 +74,13 @@ public sealed class RunComparisonTests
                 },
             }),
         ],
+    };
+
+    private static RunRecord At(RunRecord run, int day, double bedCelsius) => run with
+    {
+        Header = run.Header with { StartedAt = run.Header.StartedAt.AddDays(day) },
+        Steps = [.. run.Steps.Select(step => step.Conclusion is CaptureConclusion capture
+            ? step with { Conclusion = capture with { TakenUnder = new TakenUnder(bedCelsius, 21, 0) } }
+            : step)],
     };
 }

@@ -236,6 +236,17 @@ public class CommandTests
         });
 
     [Fact]
+    public void Heaters_go_off_after_a_silence_that_nothing_ever_ends() =>
+        Bench.Run(Bench.Good(controller => controller with { SilenceHeatersOffSeconds = 30 }), async bench =>
+        {
+            await bench.SendAsync("M104 S100");
+            await Task.Delay(TimeSpan.FromSeconds(29), bench.Time);
+            Assert.Equal("nozzle", bench.Printer.Ask("look heaters"));
+            await Task.Delay(TimeSpan.FromSeconds(2), bench.Time);
+            Assert.Equal("off", bench.Printer.Ask("look heaters"));
+        });
+
+    [Fact]
     public void Released_motors_forget_their_place_when_told_and_after_standing_idle() => Bench.Run(Bench.Good(), async bench =>
     {
         await bench.HomeAsync();

@@ -49,7 +49,7 @@ internal sealed class ResultsDesk(ProgramContext context, Desk desk, Action<Acti
     private void Write(RunRecord record, string path)
     {
         Directory.CreateDirectory(Path.GetDirectoryName(Path.GetFullPath(path))!);
-        File.WriteAllText(path, ReportPage.Render(RunStore.OpenExisting(storePath), record.Header.RunId));
+        File.WriteAllText(path, ReportPage.Render(RunStore.OpenExisting(storePath), record));
     }
 
     private void Compare(RunResults later, int skip)

@@ -22,6 +22,7 @@ internal static partial class TerminalInput
     public const int Standard = 0;
 
     private const short Readable = 0x01;
+    private const int Interrupted = 4;
 
     /// <summary>Waits until there is something to read or the terminal has gone, at most a while.</summary>
     public static TerminalInputState Wait(int descriptor, TimeSpan atMost)
@@ -36,13 +37,17 @@ internal static partial class TerminalInput
     }
 
     /// <summary>Reads what is there.</summary>
-    /// <returns>How many bytes; 0 or less when the terminal has gone.</returns>
-    public static int Read(int descriptor, Span<byte> bytes) => (int)Read(descriptor, bytes, (nuint)bytes.Length);
+    /// <returns>How many bytes; 0 when the terminal has gone, negative when a signal came between and it is to be asked again.</returns>
+    public static int Read(int descriptor, Span<byte> bytes)
+    {
+        var count = (int)Read(descriptor, bytes, (nuint)bytes.Length);
+        return count >= 0 || Marshal.GetLastPInvokeError() is Interrupted ? count : 0;
+    }
 
     [LibraryImport("libc", EntryPoint = "poll")]
     private static partial int Poll(ref Polled descriptors, nuint count, int milliseconds);
 
-    [LibraryImport("libc", EntryPoint = "read")]
+    [LibraryImport("libc", EntryPoint = "read", SetLastError = true)]
     private static partial nint Read(int descriptor, Span<byte> bytes, nuint count);
 
     [StructLayout(LayoutKind.Sequential)]

@@ -43,7 +43,12 @@ internal sealed class WatchedInput(SafetyKeyWatch watch, Action came, Action hun
             }
 
             var count = state == TerminalInputState.Gone ? 0 : TerminalInput.Read(descriptor, bytes);
-            if (count <= 0)
+            if (count < 0)
+            {
+                continue;
+            }
+
+            if (count == 0)
             {
                 isGone = true;
                 hungUp();

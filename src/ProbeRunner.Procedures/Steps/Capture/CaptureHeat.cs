@@ -2,6 +2,7 @@ using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Machine.Heat;
 using ProbeRunner.Machine.Profiles;
 using ProbeRunner.Machine.Toml;
+using ProbeRunner.Procedures.Engine;
 using ProbeRunner.Procedures.Requests;
 using ProbeRunner.Procedures.Steps.Heating;
 
@@ -49,21 +50,11 @@ internal sealed record CaptureHeat(double BedCelsius, double NozzleCelsius, Time
     /// <summary>Heats, soaks and homes Z again, since heat moved the bed; nothing when all stays cold. In a section of its own.</summary>
     /// <param name="context">The step.</param>
     /// <param name="cold">What the machine told before.</param>
-    /// <returns>The temperatures that the capture is taken at.</returns>
-    public async Task<Temperatures> ReachAsync(StepContext context, Temperatures cold)
+    /// <returns>The temperatures that the capture is taken at, and for how long the bed has had its own, in whatever step of the run that was.</returns>
+    public async Task<(Temperatures Heat, TimeSpan Soaked)> ReachAsync(StepContext context, Temperatures cold)
     {
-        if (!IsOn)
-        {
-            return cold;
-        }
-
-        var plan = new HeatPlan(NozzleCelsius, BedCelsius, BedCelsius > 0 ? SoakOf(context.Profile.Heat) : TimeSpan.Zero);
-        return await context.InSectionAsync("heat", Engine.Retake.WhenInterrupted, null, async () =>
-        {
-            Temperatures hot = await HotBed.ReachAsync(context, plan);
-            await context.DoAsync(new HomeAxes(Axes.Z));
-            return hot;
-        });
+        Temperatures heat = IsOn ? await HeatAsync(context) : cold;
+        return (heat, heat.BedTargetCelsius > 0 ? await context.DoAsync(new ReadSoak(heat.BedTargetCelsius)) : TimeSpan.Zero);
     }
 
     /// <summary>Puts the targets back as they were before; in the section of the capture.</summary>
@@ -71,8 +62,16 @@ internal sealed record CaptureHeat(double BedCelsius, double NozzleCelsius, Time
         ? context.DoAsync(new SetHeaterTargets(asFound.NozzleTargetCelsius, asFound.BedTargetCelsius))
         : Task.CompletedTask;
 
-    /// <summary>What the surface is said to have been taken under.</summary>
-    public double SoakMinutes(HeatProfile heat) => BedCelsius > 0 ? SoakOf(heat).TotalMinutes : 0;
+    private async Task<Temperatures> HeatAsync(StepContext context)
+    {
+        var plan = new HeatPlan(NozzleCelsius, BedCelsius, BedCelsius > 0 ? SoakOf(context.Profile.Heat) : TimeSpan.Zero);
+        return await context.InSectionAsync("heat", Retake.WhenInterrupted, null, async () =>
+        {
+            Temperatures hot = await HotBed.ReachAsync(context, plan);
+            await context.DoAsync(new HomeAxes(Axes.Z));
+            return hot;
+        });
+    }
 
     private TimeSpan SoakOf(HeatProfile heat) => Soak ?? heat.Soak;
 }

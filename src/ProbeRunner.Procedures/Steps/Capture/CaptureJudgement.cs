@@ -22,7 +22,7 @@ internal static class CaptureJudgement
     private const int EnoughRepeats = 20;
 
     /// <summary>Concludes.</summary>
-    public static StepConclusion Conclude(StepContext context, CapturedArea captured, CaptureTally tally, CaptureRule rule, Temperatures heat, CaptureGoal? goal = null)
+    public static StepConclusion Conclude(StepContext context, CapturedArea captured, CaptureTally tally, Temperatures heat, TimeSpan soaked, CaptureGoal? goal = null)
     {
         ImmutableArray<Reading> readings = [.. tally.Counting];
         MachineProfile profile = context.Profile;
@@ -54,9 +54,9 @@ internal static class CaptureJudgement
             shape?.TiltY.Coefficient ?? plane.Plane.B * area.Depth,
             MinimumZone.Fit(points).OrElse(null)?.Width ?? 0,
             plane.Rms,
-            Conditions.Of(heat),
+            Conditions.Of(heat, soaked),
             details)
-        { TakenUnder = new TakenUnder(heat.BedCelsius, heat.NozzleCelsius, heat.BedTargetCelsius) { SoakMinutes = rule.Heat.SoakMinutes(profile.Heat) } };
+        { TakenUnder = new TakenUnder(heat.BedCelsius, heat.NozzleCelsius, heat.BedTargetCelsius) { SoakMinutes = soaked.TotalMinutes } };
     }
 
     /// <summary>The whole plate.</summary>

@@ -48,13 +48,13 @@ internal sealed class GridStep(GridParameters parameters) : Step
         Temperatures found = await context.DoAsync(new ReadTemperatures());
         GridPlaces grid = GridPlaces.Over(ReachableArea.ForProbe(context.Profile, offset), parameters);
         await context.HandsClearAsync(PromptIds.CaptureHandsClear, FormattableString.Invariant($"{parameters.Rule.Heat.Caution(context.Profile.Heat)}The probe touches {grid.Places.Length} places all over the bed. Paper out, hands clear, and nothing on the bed?"));
-        Temperatures heat = await parameters.Rule.Heat.ReachAsync(context, found);
+        (Temperatures heat, TimeSpan soaked) = await parameters.Rule.Heat.ReachAsync(context, found);
         StepPlan plan = PlanFor(grid);
         context.Remark(FormattableString.Invariant($"{grid.Columns} x {grid.Rows} places, {plan.Touches} touches: {CaptureWords.Duration(context.Expect(plan))} at this machine's own pace."));
         double? feed = await CaptureFeed.AsFoundAsync(context, parameters.Rule);
         CaptureTally tally = await context.InSectionAsync(
             "places", Retake.Continue, plan.Touches, () => CaptureFeed.KeptAsync(context, parameters.Rule, feed, () => CaptureAsync(context, grid, found)));
-        return CaptureJudgement.Conclude(context, new CapturedArea(grid.Area, grid.Columns, grid.Rows, grid.LeftOut.Length), tally, parameters.Rule, heat);
+        return CaptureJudgement.Conclude(context, new CapturedArea(grid.Area, grid.Columns, grid.Rows, grid.LeftOut.Length), tally, heat, soaked);
     }
 
     private async Task<CaptureTally> CaptureAsync(StepContext context, GridPlaces grid, Temperatures found)

@@ -59,13 +59,13 @@ internal sealed class GuidedCaptureStep(GuidedParameters parameters) : Step
         await context.HandsClearAsync(
             PromptIds.CaptureHandsClear,
             FormattableString.Invariant($"{parameters.Rule.Heat.Caution(context.Profile.Heat)}The probe touches up to {parameters.MostTouches} places all over the bed, where the map needs them most. Paper out, hands clear, and nothing on the bed?"));
-        Temperatures heat = await parameters.Rule.Heat.ReachAsync(context, found);
+        (Temperatures heat, TimeSpan soaked) = await parameters.Rule.Heat.ReachAsync(context, found);
         context.Remark(FormattableString.Invariant(
             $"A usual bed takes about {UsualTouches} touches, {CaptureWords.Duration(context.Expect(Plan(context.Profile)))}; at most {parameters.MostTouches} touches or {parameters.MostMinutes:0} minutes."));
         double? feed = await CaptureFeed.AsFoundAsync(context, parameters.Rule);
         (AdaptiveCapture capture, CaptureTally tally) = await context.InSectionAsync(
             "places", Retake.Continue, null, () => CaptureFeed.KeptAsync(context, parameters.Rule, feed, () => CaptureAsync(context, options, found)));
-        return CaptureJudgement.Conclude(context, new CapturedArea(AreaFor(context.Profile), 0, 0, 0), tally, parameters.Rule, heat, GoalOf(capture));
+        return CaptureJudgement.Conclude(context, new CapturedArea(AreaFor(context.Profile), 0, 0, 0), tally, heat, soaked, GoalOf(capture));
     }
 
     private async Task<(AdaptiveCapture Capture, CaptureTally Tally)> CaptureAsync(StepContext context, AdaptiveCaptureOptions options, Temperatures found)

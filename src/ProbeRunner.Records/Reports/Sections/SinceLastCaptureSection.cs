@@ -33,7 +33,7 @@ internal static class SinceLastCaptureSection
         _ => "Nothing has changed that a first layer would show.",
     };
 
-    private static string Conditions(RunComparison since) => since.ConditionsThen == since.ConditionsNow
-        ? string.Empty
-        : "The conditions differ, and a bed takes another shape when it warms: a change may be no more than that.";
+    private static string Conditions(RunComparison since) => since.ConditionsDiffer
+        ? "The conditions differ, and a bed takes another shape when it warms: a change may be no more than that."
+        : string.Empty;
 }
