@@ -138,7 +138,10 @@ internal sealed class SessionStart(
         {
             string numbered = grammar.Number(grammar.Question.Text, number);
             string wrong = grammar.Seal(numbered, LineChecksum.Of(numbered) ^ 0x40);
-            if (await SayAsync(wrong, grammar.Question, cancel) != Hearing.Acknowledged)
+            long errors = Interlocked.Read(ref wire.Counts.Errors);
+            Hearing heard = await SayAsync(wrong, grammar.Question, cancel);
+            Interlocked.Exchange(ref wire.Counts.Errors, errors); // this refusal was asked for: no trouble of the line's
+            if (heard != Hearing.Acknowledged)
             {
                 return true;
             }

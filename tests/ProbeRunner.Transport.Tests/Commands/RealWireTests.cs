@@ -49,7 +49,7 @@ public sealed class RealWireTests : IAsyncLifetime
             Assert.Equal($"X:{i} Y:0 Z:5", Assert.Single(exchange.Replies));
         }
 
-        Assert.Equal(0, channel.Health.Resends);
+        Assert.Equal((0, 0), (channel.Health.Resends, channel.Health.Errors));
     }
 
     [Theory]

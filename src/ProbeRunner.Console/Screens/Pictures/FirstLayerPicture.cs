@@ -97,7 +97,7 @@ internal static class FirstLayerPicture
         if (row >= rungs.Top && row < rungs.Bottom)
         {
             canvas.Fill(new Rect(rungs.Left, row, rungs.Columns, 1), Role.Frame, "╌");
-            canvas.WriteLeftOf(rungs.Right, row, CellText.Fit(word, rungs.Columns / 2), Role.Quiet);
+            canvas.WriteLeftOf(rungs.Right, row, CellText.Fit(word, rungs.Columns - 1), Role.Quiet);
         }
     }
 

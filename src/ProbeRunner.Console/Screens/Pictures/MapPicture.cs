@@ -85,8 +85,9 @@ internal static class MapPicture
     {
         if (foot.Rows > 1 && Extremes(field, readings) is var (lowest, highest))
         {
-            canvas.Write(
-                foot.Left, foot.Top, CellText.Fit($"▲ highest {AtPlace(highest.Place, highest.Value)}   ▼ lowest {AtPlace(lowest.Place, lowest.Value)}", foot.Columns), Role.Text);
+            (string high, string low) = (AtPlace(highest.Place, highest.Value), AtPlace(lowest.Place, lowest.Value));
+            string whole = $"▲ highest {high}   ▼ lowest {low}";
+            canvas.Write(foot.Left, foot.Top, whole.Length <= foot.Columns ? whole : CellText.Fit($"▲ {high}  ▼ {low}", foot.Columns), Role.Text);
         }
 
         if (foot.Rows > 0 && state.Cursor is { } cursor)
