@@ -39,6 +39,9 @@ internal sealed record MachineState(
     /// <summary>Whether the switches shall stay as they are when the run ends.</summary>
     public bool KeepsSwitches { get; init; }
 
+    /// <summary>How long the bed was to soak at its target; null where no step has said, so that the profile's soak counts.</summary>
+    public TimeSpan? SoakNeeded { get; init; }
+
     /// <summary>How fast the controller let Z go at most when the run met it, mm/min; null until it was read.</summary>
     public double? ZFeedAsFound { get; init; }
 

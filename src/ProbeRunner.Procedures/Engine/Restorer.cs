@@ -109,10 +109,11 @@ internal sealed class Restorer(Instruments instruments, Recorder recorder, RunCo
         bool wasCold = bed - (await printer.ReadTemperaturesAsync(CancellationToken.None)).BedCelsius > StillSoakedCelsius;
         await _heat.ReachAsync(nozzle, bed);
         Note(step, new SetHeaterTargets(nozzle, bed), "the heaters' targets");
-        if (wasCold)
+        TimeSpan soak = State.SoakNeeded ?? printer.Profile.Heat.Soak;
+        if (wasCold && soak > TimeSpan.Zero)
         {
-            instruments.Events.Tell(at => new Remarked(at, string.Empty, FormattableString.Invariant($"The bed had cooled and soaks again for {printer.Profile.Heat.Soak.TotalMinutes:0} minutes.")));
-            await _heat.StandAsync(printer.Profile.Heat.Soak);
+            instruments.Events.Tell(at => new Remarked(at, string.Empty, FormattableString.Invariant($"The bed had cooled and soaks again for {soak.TotalMinutes:0.#} minutes.")));
+            await _heat.StandAsync(soak);
         }
     }
 

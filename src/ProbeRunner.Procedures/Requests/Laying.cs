@@ -88,6 +88,7 @@ public sealed record SetHeaterTargets(double? NozzleCelsius, double? BedCelsius)
     {
         NozzleTargetCelsius = NozzleCelsius ?? before.NozzleTargetCelsius,
         BedTargetCelsius = BedCelsius ?? before.BedTargetCelsius,
+        SoakNeeded = BedCelsius is null || BedCelsius == before.BedTargetCelsius ? before.SoakNeeded : null,
     };
 }
 

@@ -14,9 +14,13 @@ public sealed record ReadTemperatures : Request<Temperatures>
 }
 
 /// <summary>How long the bed has been at a temperature without a break, as far as this session saw; zero when it is not.</summary>
-public sealed record ReadSoak(double BedCelsius) : Request<TimeSpan>
+/// <param name="BedCelsius">The temperature, degC.</param>
+/// <param name="Needed">How long the step wants it to have been so: what a resume has to give the bed again. Null when the step wants nothing.</param>
+public sealed record ReadSoak(double BedCelsius, TimeSpan? Needed) : Request<TimeSpan>
 {
     internal override bool MeetsMachine => false;
+
+    internal override Engine.MachineState After(Engine.MachineState before, TimeSpan reply) => before with { SoakNeeded = Needed ?? before.SoakNeeded };
 
     internal override Task<TimeSpan> PerformAsync(Instruments with, CancellationToken cancel) => Task.FromResult(with.Bed.Soaked(BedCelsius, with.Clock.Elapsed));
 }

@@ -11,23 +11,35 @@ import os, re, sys, time
 from screens_on_pty import begin_soak, folder_with_soak, open_program, read_for
 
 LIMIT_MS = 50
+WRITE = ("1", "64")  # its number on x86-64, on arm64
 HALT_LINE = "M112"  # the words of the simulated printer's dialect
 
 
-def stall(master, trace):
-    """Has the screens drawn again and again without reading what they send, until a write to the terminal does not return."""
-    for _ in range(200):
+def stall(master, tracer):
+    """Has the screens drawn again and again without reading what they send, until a thread hangs in its write to the terminal."""
+    program = int(open(f"/proc/{tracer}/task/{tracer}/children").read().split()[0])
+    for _ in range(600):
         os.write(master, b"?\x1b")
         time.sleep(0.05)
-        lines = open(trace, errors="replace").read().splitlines()
-        drawing = [line for line in lines if re.search(r"\bwrite\(1,|<\.\.\. write resumed", line)]
-        if drawing and drawing[-1].endswith("<unfinished ...>"):
-            thread = drawing[-1].split()[0]
+        hanging = threads_writing(program)
+        if hanging:
             time.sleep(0.3)
-            last = [line for line in open(trace, errors="replace").read().splitlines() if line.split()[0] == thread][-1]
-            if last.endswith("<unfinished ...>"):
+            if hanging & threads_writing(program):
                 return
     raise SystemExit("The screens could not be made to stall.")
+
+
+def threads_writing(program):
+    """The threads that are inside a write to the terminal now."""
+    found = set()
+    for thread in os.listdir(f"/proc/{program}/task"):
+        try:
+            call = open(f"/proc/{program}/task/{thread}/syscall").read().split()
+        except OSError:  # the thread has ended
+            continue
+        if call[0] in WRITE and call[1] == "0x1":
+            found.add(thread)
+    return found
 
 
 def trial(command):
@@ -36,7 +48,7 @@ def trial(command):
     pid, master, _ = open_program(["strace", "-f", "--seccomp-bpf", "-ttt", "-s", "64", "-e", "trace=read,write", "-o", trace] + command, folder)
     try:
         begin_soak(master)
-        stall(master, trace)
+        stall(master, pid)
         typed = time.time()
         os.write(master, b"\x1b[20~")
         time.sleep(1)

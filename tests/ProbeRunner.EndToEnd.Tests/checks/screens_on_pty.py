@@ -83,9 +83,18 @@ def open_program(command, folder, before_exec=lambda: None):
 
 
 def begin_soak(master):
-    """Begins the script above, the last in the list; the simulated person answers."""
-    """Begins the script above: it is the last in the list."""
-    read_for(master, 1.0)
-    for keys, seconds in ((b"3", 0.3), (b"\x1b[F", 0.5), (b"\r", 1.0), (b"b", 5.0), (b"a", 1.0)):
+    """Begins the script above, the last in the list; the simulated person answers. Each key waits for what it is about: a cold computer is slow."""
+    wait_for(master, b"Soak")
+    for keys, shows in ((b"3", None), (b"\x1b[F", b"as fast as they come"), (b"\r", b"leave it"), (b"b", b"auto-answer"), (b"a", b"No reading yet")):
         os.write(master, keys)
-        read_for(master, seconds)
+        if shows:
+            wait_for(master, shows)
+        else:
+            read_for(master, 0.3)
+    read_for(master, 1.0)
+
+
+def wait_for(master, text):
+    """Reads until a text comes. The screens send only what changes: what is drawn already does not come again."""
+    if text not in read_for(master, 60, text):
+        raise SystemExit(f"The screens did not show '{text.decode()}'.")

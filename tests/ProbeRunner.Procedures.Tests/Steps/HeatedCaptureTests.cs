@@ -1,5 +1,7 @@
+using System.Threading.Channels;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Engine;
+using ProbeRunner.Procedures.Events;
 using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Procedures.Scripts;
 using ProbeRunner.Procedures.Tests.Bench;
@@ -83,10 +85,14 @@ public sealed class HeatedCaptureTests
         });
         bench.Journal.Appended = null;
         await bench.ComeBackAsync();
+        await Task.Delay(TimeSpan.FromHours(1), time); // cold again
+        ChannelReader<RunEvent>? told = null;
 
-        RunOutcome outcome = await bench.RunAsync(Grid());
+        RunOutcome outcome = await bench.RunAsync(Grid(), engine => told = engine.Listen());
 
         Assert.True(outcome is RunOutcome.Completed { Verdict.State: VerdictWord.Fit }, outcome.Why);
+        List<string> said = await told!.ReadAllAsync().OfType<Remarked>().Select(remark => remark.Text).ToListAsync();
+        Assert.Contains("The bed had cooled and soaks again for 5 minutes.", said); // as long as the step wants it, not the machine's usual soak
         Assert.Equal(PlacesOffClips, bench.Conclusion<CaptureConclusion>().Readings.Length);
         Assert.Equal((0, 0), bench.Host.Truth.HeaterTargets);
     });

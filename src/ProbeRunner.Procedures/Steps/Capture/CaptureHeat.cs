@@ -44,7 +44,7 @@ internal sealed record CaptureHeat(double BedCelsius, double NozzleCelsius, Time
 
     /// <summary>What a person is told before hands are clear; empty when nothing heats.</summary>
     public string Caution(HeatProfile heat) => IsOn
-        ? FormattableString.Invariant($"First the bed heats to {BedCelsius:0} degC and the nozzle to {NozzleCelsius:0} degC, and the bed soaks for {SoakOf(heat).TotalMinutes:0} minutes; they stay hot until the capture is over and burn for long afterwards. Then Z is homed. ")
+        ? $"First {Heating(heat)}; what is hot stays so until the capture is over and burns for long afterwards. Then Z is homed. "
         : string.Empty;
 
     /// <summary>Heats, soaks and homes Z again, since heat moved the bed; nothing when all stays cold. In a section of its own.</summary>
@@ -54,7 +54,7 @@ internal sealed record CaptureHeat(double BedCelsius, double NozzleCelsius, Time
     public async Task<(Temperatures Heat, TimeSpan Soaked)> ReachAsync(StepContext context, Temperatures cold)
     {
         Temperatures heat = IsOn ? await HeatAsync(context) : cold;
-        return (heat, heat.BedTargetCelsius > 0 ? await context.DoAsync(new ReadSoak(heat.BedTargetCelsius)) : TimeSpan.Zero);
+        return (heat, heat.BedTargetCelsius > 0 ? await context.DoAsync(new ReadSoak(heat.BedTargetCelsius, null)) : TimeSpan.Zero);
     }
 
     /// <summary>Puts the targets back as they were before; in the section of the capture.</summary>
@@ -71,6 +71,14 @@ internal sealed record CaptureHeat(double BedCelsius, double NozzleCelsius, Time
             await context.DoAsync(new HomeAxes(Axes.Z));
             return hot;
         });
+    }
+
+    private string Heating(HeatProfile heat)
+    {
+        var nozzle = NozzleCelsius > 0 ? FormattableString.Invariant($"the nozzle heats to {NozzleCelsius:0} degC") : null;
+        var soak = SoakOf(heat) > TimeSpan.Zero ? FormattableString.Invariant($" and soaks for {SoakOf(heat).TotalMinutes:0} minutes") : string.Empty;
+        var bed = BedCelsius > 0 ? FormattableString.Invariant($"the bed heats to {BedCelsius:0} degC{soak}") : null;
+        return string.Join(", ", new[] { nozzle, bed }.OfType<string>());
     }
 
     private TimeSpan SoakOf(HeatProfile heat) => Soak ?? heat.Soak;

@@ -28,7 +28,7 @@ internal static class HotBed
     public static async Task<Temperatures> ReachAsync(StepContext context, HeatPlan plan)
     {
         Temperatures heat = await HeatAsync(context, plan);
-        TimeSpan soaked = await context.DoAsync(new ReadSoak(plan.BedCelsius));
+        TimeSpan soaked = await context.DoAsync(new ReadSoak(plan.BedCelsius, plan.Soak));
         if (soaked < plan.Soak)
         {
             context.Remark(FormattableString.Invariant($"The bed soaks for {(plan.Soak - soaked).TotalMinutes:0} minutes more: a plate goes on bending after its sensor is warm."));
@@ -45,7 +45,7 @@ internal static class HotBed
             await context.DoAsync(new StandStill(plan.Soak < SoakPart ? plan.Soak : SoakPart));
             await StirAsync(context, part);
             heat = await HeatAsync(context, plan);
-            soaked = await context.DoAsync(new ReadSoak(plan.BedCelsius));
+            soaked = await context.DoAsync(new ReadSoak(plan.BedCelsius, plan.Soak));
         }
 
         return heat;
