@@ -5,16 +5,21 @@ namespace ProbeRunner.EndToEnd.Tests.Commission;
 /// <summary>The levelling of the gantry by process, over a pseudo-terminal, with a simulated person.</summary>
 public sealed class GantryLevelTests
 {
+    private const double AsWellAsAHandCanMm = 0.1;
+
     [Fact]
     public async Task A_sunken_gantry_is_levelled_by_the_step_alone()
     {
-        using var folder = new TemporaryFolder();
+        var (bench, printer) = Bench.StartHere("sunken-gantry");
+        await using var _ = bench;
+        var before = printer.Truth.GantryDifferenceMm;
+        await using var level = bench.BeginOn("heron-330", "gantry-level");
 
-        var (exitCode, output, errors) = await ProgramProcess.RunAsync(
-            "run", "gantry-level", "--machine", "heron-330", "--simulate", "sunken-gantry", "--speed", "100", "--seed", "7",
-            "--store", folder.File("runs.db"), "--out", folder.File("out"), "--json");
+        var exitCode = await level.ExitAsync();
 
-        Assert.True(exitCode == 0, $"{output}\n{errors}");
-        Assert.Contains(JsonEvents.Named(output, "answer"), told => told.GetProperty("answer").GetString() == "both-rest");
+        Assert.True(exitCode == 0, $"{level.Output}\n{level.Errors}");
+        Assert.Contains(JsonEvents.Named(level.Output, "answer"), told => told.GetProperty("answer").GetString() == "both-rest");
+        Assert.True(Math.Abs(before) > 0.5);
+        Assert.InRange(printer.Truth.GantryDifferenceMm, -AsWellAsAHandCanMm, AsWellAsAHandCanMm);
     }
 }

@@ -1,3 +1,7 @@
+using System.Globalization;
+using ProbeRunner.Procedures.Conclusions;
+using ProbeRunner.Records.Runs;
+using ProbeRunner.Records.Store;
 using ProbeRunner.SimulatedPrinter.Senses;
 
 namespace ProbeRunner.EndToEnd.Tests.Harness;
@@ -7,10 +11,10 @@ internal sealed class Bench : IAsyncDisposable
 {
     private readonly TemporaryFolder folder = new();
     private readonly string speed;
-    private ProgramProcess simulator;
+    private readonly List<IAsyncDisposable> simulators;
 
-    private Bench(ProgramProcess simulator, TemporaryFolder folder, string speed, string port) =>
-        (this.simulator, this.folder, this.speed, Port) = (simulator, folder, speed, port);
+    private Bench(IAsyncDisposable simulator, TemporaryFolder folder, string speed, string port) =>
+        (simulators, this.folder, this.speed, Port) = ([simulator], folder, speed, port);
 
     /// <summary>The port: a path, or an address on the network.</summary>
     public string Port { get; }
@@ -35,6 +39,14 @@ internal sealed class Bench : IAsyncDisposable
         return new Bench(simulator, folder, speed, folder.File("port"));
     }
 
+    /// <summary>Starts the printer on a pseudo-terminal of this process, so that what is really so can be looked at.</summary>
+    public static (Bench Bench, PrinterHere Printer) StartHere(string scenario = "good", string speed = "100", ulong seed = 7)
+    {
+        var folder = new TemporaryFolder();
+        var printer = PrinterHere.Start(scenario, seed, double.Parse(speed, CultureInfo.InvariantCulture), folder.File("port"), folder.File("senses"));
+        return (new Bench(printer, folder, speed, folder.File("port")), printer);
+    }
+
     /// <summary>Starts the printer on a network port.</summary>
     public static async Task<Bench> StartOnNetworkAsync(string speed)
     {
@@ -50,10 +62,11 @@ internal sealed class Bench : IAsyncDisposable
     /// </summary>
     public async Task PlugInElsewhereAsync(string scenario)
     {
-        await simulator.DisposeAsync();
-        simulator = ProgramProcess.Simulator(
+        await simulators[0].DisposeAsync();
+        var other = ProgramProcess.Simulator(
             ["--pty", folder.File("other-port"), "--senses", folder.File("other-senses"), "--scenario", scenario, "--seed", "7", "--speed", speed]);
-        await simulator.LineAsync(line => line.StartsWith("ready ", StringComparison.Ordinal));
+        simulators[0] = other;
+        await other.LineAsync(line => line.StartsWith("ready ", StringComparison.Ordinal));
         foreach (var name in (string[])["port", "senses"])
         {
             System.IO.File.Delete(folder.File(name));
@@ -62,8 +75,19 @@ internal sealed class Bench : IAsyncDisposable
     }
 
     /// <summary>Begins a run that tells itself as JSON.</summary>
-    public ProgramProcess Begin(string script, params string[] more) =>
-        ProgramProcess.Console(["run", script, "--machine", "wren-240", "--seed", "7", .. Common, .. more]);
+    public ProgramProcess Begin(string script, params string[] more) => BeginOn("wren-240", script, more);
+
+    /// <summary>Begins a run on a machine of another profile.</summary>
+    public ProgramProcess BeginOn(string machine, string script, params string[] more) =>
+        ProgramProcess.Console(["run", script, "--machine", machine, "--seed", "7", .. Common, .. more]);
+
+    /// <summary>The record of a run that told itself as JSON and has ended.</summary>
+    public RunRecord RecordOf(ProgramProcess run) => RunStore.OpenExisting(Store).Read(
+        JsonEvents.Named(run.Output, "run-started").Single().GetProperty("run").GetString()!);
+
+    /// <summary>The last conclusion of a kind that such a run came to.</summary>
+    public T Concluded<T>(ProgramProcess run)
+        where T : StepConclusion => RecordOf(run).Conclusion<T>() ?? throw new InvalidOperationException($"There is no {typeof(T).Name}. The run said:\n{run.Output}\n{run.Errors}");
 
     /// <summary>Begins a run on a disk that is full once a file has grown to a size.</summary>
     public ProgramProcess BeginOnAFullDisk(int kilobytes, string script, params string[] more) =>
@@ -99,7 +123,7 @@ internal sealed class Bench : IAsyncDisposable
     /// <inheritdoc />
     public async ValueTask DisposeAsync()
     {
-        await simulator.DisposeAsync();
+        await simulators[0].DisposeAsync();
         folder.Dispose();
     }
 

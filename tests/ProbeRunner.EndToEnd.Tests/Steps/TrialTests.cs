@@ -1,4 +1,5 @@
 using ProbeRunner.EndToEnd.Tests.Harness;
+using ProbeRunner.Procedures.Conclusions;
 
 namespace ProbeRunner.EndToEnd.Tests.Steps;
 
@@ -23,5 +24,17 @@ public sealed class TrialTests : IDisposable
 
         Assert.True(exitCode == 0, $"{output}\n{errors}");
         Assert.All(JsonEvents.Named(output, "finding"), told => Assert.StartsWith(notes, told.GetProperty("id").GetString(), StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task A_controller_that_stays_warm_while_the_computer_is_silent_is_found_out()
+    {
+        var (bench, printer) = Bench.StartHere();
+        await using var _ = bench;
+        await using var trial = bench.Begin("silence-trial", "--set", "silence_seconds=60");
+
+        Assert.True(await trial.ExitAsync() == 1, $"{trial.Output}\n{trial.Errors}");
+        Assert.False(bench.Concluded<SilenceTrialConclusion>(trial).SwitchedOff);
+        Assert.Equal((0.0, 0.0), printer.Truth.HeaterTargets);
     }
 }
