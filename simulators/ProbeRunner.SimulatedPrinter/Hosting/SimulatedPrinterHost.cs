@@ -28,6 +28,7 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
     private readonly LinkWriter _writer;
     private ILink? _link;
     private bool _disposed;
+    private PrinterLog? _log;
 
     private SimulatedPrinterHost(Scenario scenario, TimeProvider time, FaultPlan plan)
     {
@@ -38,7 +39,7 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
         _body = new PrinterBody(scenario);
         _controller = new SimulatedController(scenario, _body, line => _output.Say(line, Now));
         _bystander = new Bystander(scenario, _body, _controller.State, new MachineHandles(
-            PullByHand, () => CablePlugged?.Invoke(), () => _controller.PowerOff(Now), () => _controller.Reset(Now)));
+            PullByHand, () => CablePlugged?.Invoke(), () => _controller.PowerOff(Now), Restart));
         _motionFaults = new MotionFaults(plan);
         _resetsOnOpen = scenario.Controller.ResetsOnOpen;
         Scenario = scenario;
@@ -92,6 +93,16 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
         return host;
     }
 
+    /// <summary>Writes down from now on what comes and what is done.</summary>
+    internal void WriteDown(PrinterLog log)
+    {
+        lock (_gate)
+        {
+            _log = log;
+            _body.Touched += log.Touched;
+        }
+    }
+
     /// <summary>Plugs a cable in: a client has opened the link, or will.</summary>
     /// <param name="farEnd">The controller's end; the one before must have ended.</param>
     public void Plug(ILink farEnd)
@@ -110,7 +121,7 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
 
         if (_resetsOnOpen)
         {
-            Act(() => _controller.Reset(Now));
+            Act(Restart);
         }
 
         _ = ReadAsync(farEnd);
@@ -121,7 +132,7 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
     {
         if (_resetsOnOpen)
         {
-            Act(() => _controller.Reset(Now));
+            Act(Restart);
         }
     }
 
@@ -129,7 +140,7 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
     public void PullCable() => Act(PullByHand);
 
     /// <summary>Switches the power off and on: the controller starts anew, what was not stored is gone.</summary>
-    public void PowerCycle() => Act(() => _controller.Reset(Now));
+    public void PowerCycle() => Act(Restart);
 
     /// <summary>Gives the probe a defect, or takes it away.</summary>
     public void SetProbeDefect(ProbeDefect defect) => Act(() => _body.Probe.Defect = defect);
@@ -164,6 +175,12 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
 
     private TimeSpan Now => _time.GetElapsedTime(_start);
 
+    private void Restart()
+    {
+        _log?.Restarted();
+        _controller.Reset(Now);
+    }
+
     private void Alarm() => Act(static () => { });
 
     private void Act(Action act)
@@ -182,6 +199,7 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
     {
         lock (_gate)
         {
+            _log?.Received(bytes);
             _input.Take(bytes, spoilt => _controller.Receive(spoilt, Now));
             Settle();
             if (_plan.PullCableAtLine > 0 && _input.Lines >= _plan.PullCableAtLine && _motionFaults.TakeLinePull())
@@ -201,7 +219,7 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
         {
             case MotionFault.Reset:
                 _output.LinesToLose = _plan.LosesBanner ? 3 : 0;
-                _controller.Reset(Now);
+                Restart();
                 break;
             case MotionFault.PullCable:
                 PullByHand();

@@ -35,6 +35,7 @@ internal static class SimulatorProgram
         Description = "After how many idle seconds the motors are released, 0 for never; the scenario's own unless given. A person answers in real time, which a fast machine counts many times over.",
     };
 
+    private static readonly Option<string?> Log = new("--log") { Description = "Add what comes and each touch to FILE, as it happens." };
     private static readonly Option<bool> UntilInputEnds = new("--until-input-ends") { Description = "End when standard input ends, as it does when the program that started this one dies." };
 
     /// <summary>Runs the program.</summary>
@@ -42,7 +43,7 @@ internal static class SimulatorProgram
     public static async Task<int> RunAsync(string[] args, TextReader input, TextWriter output, TextWriter errors)
     {
         var root = new RootCommand("A printer that is not there: speaks the wire language of a bench machine over a pseudo-terminal or TCP.");
-        foreach (var option in new Option[] { Pty, Tcp, SensesAt, ScenarioName, Seed, Speed, Faults, IdleRelease, UntilInputEnds })
+        foreach (var option in new Option[] { Pty, Tcp, SensesAt, ScenarioName, Seed, Speed, Faults, IdleRelease, Log, UntilInputEnds })
         {
             root.Options.Add(option);
         }
@@ -83,7 +84,13 @@ internal static class SimulatorProgram
         using var interrupted = PosixSignalRegistration.Create(PosixSignal.SIGINT, signal => EndUnless(untilInputEnds, signal, ended));
         using var hungUp = PosixSignalRegistration.Create(PosixSignal.SIGHUP, signal => EndUnless(untilInputEnds, signal, ended));
 
+        using var log = parsed.GetValue(Log) is { } file ? PrinterLog.AppendTo(file) : null;
         await using var host = SimulatedPrinterHost.Start(null, scenario, speed == 1 ? TimeProvider.System : new ScaledTime(speed), plan);
+        if (log is not null)
+        {
+            host.WriteDown(log);
+        }
+
         await using var senses = parsed.GetValue(SensesAt) is { } place ? SensesServer.Start(host, place) : null;
         var (port, address) = OpenPort(parsed, host);
         await using var opened = port;

@@ -64,6 +64,9 @@ internal sealed class PrinterBody
 
     public IReadOnlyList<TrueTouch> Touches => _touches;
 
+    /// <summary>The probe triggered.</summary>
+    public event Action<TrueTouch>? Touched;
+
     public IReadOnlyList<double> DatumErrorsMm => _datumErrorsMm;
 
     /// <summary>Touches beyond this many are no longer kept, so that a long night needs no memory.</summary>
@@ -128,13 +131,14 @@ internal sealed class PrinterBody
         }
 
         stop = Math.Min(stop, Motor.Z);
+        var (x, y) = (Motor.X + _scenario.Probe.OffsetX, Motor.Y + _scenario.Probe.OffsetY);
+        var touch = new TrueTouch(Probe.Touches, _datumErrorsMm.Count, x, y, exact - DatumZ, stop - DatumZ, Expansion.Seconds, isHoming);
         if (_touches.Count < TouchesKept)
         {
-            var (x, y) = (Motor.X + _scenario.Probe.OffsetX, Motor.Y + _scenario.Probe.OffsetY);
-            _touches.Add(new TrueTouch(
-                Probe.Touches, _datumErrorsMm.Count, x, y, exact - DatumZ, stop - DatumZ, Expansion.Seconds, isHoming));
+            _touches.Add(touch);
         }
 
+        Touched?.Invoke(touch);
         return (stop, true);
     }
 

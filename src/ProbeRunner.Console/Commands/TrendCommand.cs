@@ -47,6 +47,11 @@ internal static class TrendCommand
     {
         var listed = store.List();
         var own = new List<RunRecord>();
+        foreach (var run in listed.Where(run => run.State == RunState.Damaged && run.MachineName.Length == 0))
+        {
+            errors.WriteLine($"Run {run.RunId} is damaged and left out; of which machine it is can't be told.");
+        }
+
         foreach (var run in listed.Where(run => run.MachineName == machine))
         {
             var record = store.ReadSoundPart(run.RunId);
@@ -60,7 +65,7 @@ internal static class TrendCommand
             }
         }
 
-        var known = string.Join(", ", listed.Select(run => run.MachineName).Distinct().Order(StringComparer.Ordinal));
+        var known = string.Join(", ", listed.Select(run => run.MachineName).Where(name => name.Length > 0).Distinct().Order(StringComparer.Ordinal));
         return own.Count > 0
             ? MachineHistory.Of(machine, own)
             : throw new UsageException($"There is no {(simulated ? "simulated " : string.Empty)}run of {machine} in {store.Path}. Machines in it: {(known.Length > 0 ? known : "none")}. Simulated runs are taken with --simulated.");

@@ -45,6 +45,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
     public async Task<int> RestoreAsync(string runId, Connection given, CancellationToken cancel)
     {
         var store = RunStore.OpenExisting(options.Store ?? StoreLocation.Default(context.Environment));
+        store.ProveWritable();
         var earlier = store.Read(runId);
         var connection = Found(given, earlier.Header);
         var found = earlier.Conclusion<PreflightConclusion>()
@@ -66,6 +67,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
     public async Task<int> ResumeAsync(string runId, Connection given, CancellationToken cancel)
     {
         var store = RunStore.OpenExisting(options.Store ?? StoreLocation.Default(context.Environment));
+        store.ProveWritable();
         var header = store.Read(runId).Header;
         var connection = Found(given, header);
         var files = RunFiles.OfRecordedRun(header);

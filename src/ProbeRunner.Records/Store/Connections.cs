@@ -5,6 +5,12 @@ namespace ProbeRunner.Records.Store;
 /// <summary>Opens connections to a store, each set so that a commit that returned survives a power cut.</summary>
 internal static class Connections
 {
+    /// <summary>The file or its folder may not be written.</summary>
+    public const int ReadOnlyMedium = 8;
+
+    /// <summary>The file, or one that belongs beside it, cannot be opened.</summary>
+    public const int CannotOpen = 14;
+
     private const string Durable =
         """
         PRAGMA busy_timeout = 5000;
@@ -20,11 +26,10 @@ internal static class Connections
     /// <exception cref="StoreUnusableException">The file is not a store this program can use.</exception>
     public static SqliteConnection OpenForWriting(string path)
     {
-        SqliteConnection connection = Open(path, SqliteOpenMode.ReadWriteCreate);
+        // The schema first: a database of another program must not be touched.
+        SqliteConnection connection = OpenAndMigrate(path, SqliteOpenMode.ReadWriteCreate);
         try
         {
-            // The schema first: a database of another program must not be touched.
-            Migrations.Apply(connection);
             UseWriteAheadLog(connection);
             return connection;
         }
@@ -35,10 +40,56 @@ internal static class Connections
         }
     }
 
-    /// <summary>Opens an existing store for reading; the schema is checked, not changed unless it is older.</summary>
+    /// <summary>
+    /// Opens an existing store for reading; the schema is checked, not changed unless it is older. A store that may not be written here (an
+    /// archive, another user's) is read as it lies.
+    /// </summary>
     public static SqliteConnection OpenForReading(string path)
     {
-        SqliteConnection connection = Open(path, SqliteOpenMode.ReadWrite);
+        try
+        {
+            return OpenAndMigrate(path, SqliteOpenMode.ReadWrite);
+        }
+        catch (SqliteException refused) when (refused.SqliteErrorCode is ReadOnlyMedium or CannotOpen)
+        {
+            return OpenUnwritable(path);
+        }
+    }
+
+    /// <summary>Writes something to the disk and changes nothing: a store that may not be written, or whose disk is full, shows it here.</summary>
+    /// <exception cref="SqliteException">It cannot be written.</exception>
+    public static void ProveWritable(SqliteConnection connection)
+    {
+        using SqliteTransaction transaction = connection.BeginTransaction(deferred: false);
+        Migrations.WriteVersion(connection, transaction);
+        transaction.Commit();
+    }
+
+    /// <summary>
+    /// What others write, SQLite reads with their index of the log. With no log beside it, the file is whole, and is read as one that doesn't
+    /// change: for its own index SQLite would have to write.
+    /// </summary>
+    private static SqliteConnection OpenUnwritable(string path)
+    {
+        if (new FileInfo(path + "-wal") is not { Exists: true, Length: > 0 })
+        {
+            return OpenAndMigrate(new Uri(path).AbsoluteUri + "?immutable=1", SqliteOpenMode.ReadOnly);
+        }
+
+        try
+        {
+            return OpenAndMigrate(path, SqliteOpenMode.ReadOnly);
+        }
+        catch (SqliteException refused) when (refused.SqliteErrorCode is ReadOnlyMedium or CannotOpen)
+        {
+            throw new StoreUnusableException(
+                $"The store {path} may not be written here, and its newest rows lie in {path}-wal, where they can't be read without that. Copy both files to a folder of yours and read the copy.", refused);
+        }
+    }
+
+    private static SqliteConnection OpenAndMigrate(string source, SqliteOpenMode mode)
+    {
+        SqliteConnection connection = Open(source, mode);
         try
         {
             Migrations.Apply(connection);
@@ -51,9 +102,9 @@ internal static class Connections
         }
     }
 
-    private static SqliteConnection Open(string path, SqliteOpenMode mode)
+    private static SqliteConnection Open(string source, SqliteOpenMode mode)
     {
-        var settings = new SqliteConnectionStringBuilder { DataSource = path, Mode = mode, Pooling = false, DefaultTimeout = 10 };
+        var settings = new SqliteConnectionStringBuilder { DataSource = source, Mode = mode, Pooling = false, DefaultTimeout = 10 };
         var connection = new SqliteConnection(settings.ToString());
         try
         {

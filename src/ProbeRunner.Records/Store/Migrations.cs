@@ -69,6 +69,10 @@ internal static class Migrations
         transaction.Commit();
     }
 
+    /// <summary>Writes the version once more, which changes nothing.</summary>
+    public static void WriteVersion(SqliteConnection connection, SqliteTransaction transaction) =>
+        Run(connection, transaction, string.Create(CultureInfo.InvariantCulture, $"PRAGMA user_version = {Newest}"));
+
     private static int Version(SqliteConnection connection)
     {
         long version = Scalar(connection, "PRAGMA user_version");

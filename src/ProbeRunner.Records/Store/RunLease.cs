@@ -41,6 +41,26 @@ internal sealed class RunLease : IDisposable
         }
     }
 
+    /// <summary>Shows that leases can be taken beside a store.</summary>
+    /// <exception cref="StoreUnusableException">The folder cannot be written.</exception>
+    public static void ProveWritable(string storePath)
+    {
+        string folder = Path.GetDirectoryName(PathOf(storePath, "x"))!;
+        string file = Path.Combine(folder, Path.GetRandomFileName());
+        try
+        {
+            Directory.CreateDirectory(folder);
+            File.WriteAllText(file, "proof");
+            File.Delete(file);
+        }
+        catch (Exception refused) when (refused is IOException or UnauthorizedAccessException)
+        {
+            throw new StoreUnusableException(
+                $"The locks of runs cannot be written beside the store, in {folder}, so nothing was recorded and nothing has moved: {refused.Message} Check that you may write there and that the disk has room, or name another file with --store.",
+                refused);
+        }
+    }
+
     /// <summary>Whether some process, this one included, has the lease now.</summary>
     public static bool IsHeld(string storePath, string runId)
     {

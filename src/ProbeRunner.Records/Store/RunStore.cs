@@ -11,31 +11,29 @@ namespace ProbeRunner.Records.Store;
 /// </summary>
 public sealed class RunStore
 {
-    private const int ReadOnlyMedium = 8;
-    private const int CannotOpen = 14;
-
     private RunStore(string path) => Path = path;
 
     /// <summary>The file.</summary>
     public string Path { get; }
 
-    /// <summary>Opens a store, making file and folder when they are missing.</summary>
+    /// <summary>Opens a store, making file and folder when they are missing, and shows that it can be written now.</summary>
     /// <param name="path">The file.</param>
     /// <exception cref="StoreUnusableException">It is not a store of ours, newer than this program, or cannot be written.</exception>
     public static RunStore Open(string path)
     {
         ArgumentException.ThrowIfNullOrEmpty(path);
         var store = new RunStore(System.IO.Path.GetFullPath(path));
+        StoreProblems.ThrowIfFolder(store.Path);
         try
         {
             Directory.CreateDirectory(System.IO.Path.GetDirectoryName(store.Path)!);
         }
         catch (Exception refused) when (refused is IOException or UnauthorizedAccessException)
         {
-            throw new StoreUnusableException($"The folder of the store {store.Path} cannot be made: {refused.Message}", refused);
+            throw new StoreUnusableException($"The folder of the store {store.Path} cannot be made ({refused.Message}), so nothing has moved. Name a file in a folder of yours with --store.", refused);
         }
 
-        store.With(Connections.OpenForWriting, _ => true);
+        store.ProveWritable();
         return store;
     }
 
@@ -45,6 +43,7 @@ public sealed class RunStore
     {
         ArgumentException.ThrowIfNullOrEmpty(path);
         var store = new RunStore(System.IO.Path.GetFullPath(path));
+        StoreProblems.ThrowIfFolder(store.Path);
         if (!File.Exists(store.Path))
         {
             throw new StoreUnusableException($"There is no store at {store.Path}. It is made by the first run; name another with --store.");
@@ -54,11 +53,25 @@ public sealed class RunStore
         return store;
     }
 
+    /// <summary>
+    /// Shows that a run can be written here now, by writing to the disk: asked before anything is sent to a machine, so that what stands in
+    /// the way is met while nothing has moved.
+    /// </summary>
+    /// <exception cref="StoreUnusableException">It cannot.</exception>
+    public void ProveWritable()
+    {
+        With(Connections.OpenForWriting, connection =>
+        {
+            Connections.ProveWritable(connection);
+            return true;
+        });
+        RunLease.ProveWritable(Path);
+    }
+
     /// <summary>Begins a run.</summary>
     /// <param name="header">What it is started with; its name must be new.</param>
     /// <exception cref="ArgumentException">The run's name is not one that <see cref="RunId"/> makes.</exception>
-    /// <exception cref="StoreUnusableException">The name is taken.</exception>
-    /// <exception cref="JournalFailedException">It could not be made durable.</exception>
+    /// <exception cref="StoreUnusableException">The name is taken, or it could not be made durable.</exception>
     public RunJournal Create(RunHeader header)
     {
         ArgumentNullException.ThrowIfNull(header);
@@ -77,10 +90,6 @@ public sealed class RunStore
             catch (SqliteException taken) when (taken.SqliteErrorCode == 19)
             {
                 throw new StoreUnusableException($"There is a run {header.RunId} already.", taken);
-            }
-            catch (SqliteException refused) when (!EntryRows.IsDamage(refused))
-            {
-                throw new JournalFailedException($"The run could not be begun in {Path} ({refused.Message}). Nothing moved. Free space or name another file with --store.", refused);
             }
         });
     }
@@ -218,7 +227,7 @@ public sealed class RunStore
         {
             connection?.Dispose();
             lease.Dispose();
-            throw Unusable(failure);
+            throw StoreProblems.Of(Path, failure);
         }
         catch
         {
@@ -239,7 +248,7 @@ public sealed class RunStore
         }
         catch (SqliteException failure)
         {
-            throw Unusable(failure);
+            throw StoreProblems.Of(Path, failure);
         }
     }
 
@@ -251,17 +260,7 @@ public sealed class RunStore
         }
         catch (SqliteException failure)
         {
-            throw Unusable(failure);
+            throw StoreProblems.Of(Path, failure);
         }
     }
-
-    private StoreUnusableException Unusable(SqliteException failure) => new(
-        failure.SqliteErrorCode switch
-        {
-            CannotOpen => $"The store {Path} cannot be opened: check that the folder exists and may be written.",
-            ReadOnlyMedium => $"The store {Path} cannot be written: check its permissions, or name another with --store.",
-            _ when EntryRows.IsDamage(failure) => $"{Path} is damaged or no store of this program ({failure.Message}). Nothing was written to it. Name another with --store.",
-            _ => $"The store {Path} cannot be used: {failure.Message}.",
-        },
-        failure);
 }

@@ -38,7 +38,7 @@ public sealed class DescriptorLink : ILink, IInheritable
             throw Directory.Exists(path) ? PortProblems.NotSerial(path) : PortProblems.NotThere(path);
         }
 
-        PortClaim claim = PortClaim.Take(path, options.ClaimFolder);
+        PortClaim claim = PortClaim.OfDevice(path, options.ClaimFolder);
         try
         {
             return new DescriptorLink(path, OpenWhenLeft(path, options, claim), claim);

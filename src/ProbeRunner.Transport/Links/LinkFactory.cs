@@ -61,7 +61,7 @@ public static class LinkFactory
 
     private static async ValueTask<ILink> OpenOnceAsync(LinkAddress address, LinkOptions options, CancellationToken cancel) => address switch
     {
-        LinkAddress.Tcp tcp => await TcpLink.ConnectAsync(tcp, cancel),
+        LinkAddress.Tcp tcp => await TcpLink.ConnectAsync(tcp, options, cancel),
         LinkAddress.Device device when OperatingSystem.IsLinux() && options.Backend != SerialBackend.SerialPort
             => DescriptorLink.Open(device.Path, options),
         LinkAddress.Device when options.Backend == SerialBackend.Descriptor

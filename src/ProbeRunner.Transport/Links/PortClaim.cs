@@ -8,7 +8,7 @@ namespace ProbeRunner.Transport.Links;
 
 /// <summary>
 /// Keeps a second console off a port, before it is opened (opening alone can restart a controller): a file locked as long as the process
-/// lives, named after the device that the port's name leads to. The operating system's own exclusive use does not bind the superuser.
+/// lives, named after the device that the port's name leads to, or the place on the network. The operating system's own exclusive use does not bind the superuser.
 /// </summary>
 internal sealed class PortClaim : IDisposable
 {
@@ -17,13 +17,30 @@ internal sealed class PortClaim : IDisposable
 
     private PortClaim(FileStream file, string path) => (_file, _path) = (file, path);
 
-    /// <summary>Claims a port.</summary>
+    /// <summary>Claims a device.</summary>
     /// <param name="port">Any of the device's names.</param>
     /// <param name="folder">Where the files lie; null for the user's runtime folder.</param>
     /// <exception cref="PortOpenException">Another console has it.</exception>
-    public static PortClaim Take(string port, string? folder)
+    public static PortClaim OfDevice(string port, string? folder) => Take(port, DeviceFile.Resolve(port), folder);
+
+    /// <summary>Claims a place on the network.</summary>
+    /// <param name="address">As written.</param>
+    /// <param name="folder">Where the files lie; null for the user's runtime folder.</param>
+    /// <exception cref="PortOpenException">Another console on this computer has it.</exception>
+    public static PortClaim OfAddress(string address, string? folder) => Take(address, address, folder);
+
+    /// <summary>Notes the process that holds the device on when this one dies.</summary>
+    public void NoteHeir(int process) => File.WriteAllText(HeirFile(_path), process.ToString(CultureInfo.InvariantCulture));
+
+    /// <summary>Whether the process that an earlier holder noted is still there.</summary>
+    public bool IsHeirAtWork() => NumberIn(HeirFile(_path)) is { } heir && Libc.Signal(heir, 0) == 0;
+
+    /// <summary>Gives the port back. The file stays: removing it could remove another's claim.</summary>
+    public void Dispose() => _file.Dispose();
+
+    private static PortClaim Take(string port, string identity, string? folder)
     {
-        string path = Path.Combine(Folder(folder), NameOf(DeviceFile.Resolve(port)));
+        string path = Path.Combine(Folder(folder), NameOf(identity));
         try
         {
             var file = new FileStream(path, FileMode.OpenOrCreate, FileAccess.ReadWrite, FileShare.None, bufferSize: 1);
@@ -41,15 +58,6 @@ internal sealed class PortClaim : IDisposable
         }
     }
 
-    /// <summary>Notes the process that holds the device on when this one dies.</summary>
-    public void NoteHeir(int process) => File.WriteAllText(HeirFile(_path), process.ToString(CultureInfo.InvariantCulture));
-
-    /// <summary>Whether the process that an earlier holder noted is still there.</summary>
-    public bool IsHeirAtWork() => NumberIn(HeirFile(_path)) is { } heir && Libc.Signal(heir, 0) == 0;
-
-    /// <summary>Gives the port back. The file stays: removing it could remove another's claim.</summary>
-    public void Dispose() => _file.Dispose();
-
     private static string Folder(string? chosen)
     {
         string folder = chosen
@@ -60,8 +68,8 @@ internal sealed class PortClaim : IDisposable
         return folder;
     }
 
-    private static string NameOf(string device)
-        => $"port-{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(device)).AsSpan(0, 8))}.lock";
+    private static string NameOf(string identity)
+        => $"port-{Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(identity)).AsSpan(0, 8))}.lock";
 
     /// <summary>A file of its own, since a locked one can't be read.</summary>
     private static string HolderFile(string path) => Path.ChangeExtension(path, ".process");

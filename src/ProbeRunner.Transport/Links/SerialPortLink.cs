@@ -34,7 +34,7 @@ public sealed class SerialPortLink : ILink
     {
         ArgumentException.ThrowIfNullOrEmpty(name);
         ArgumentNullException.ThrowIfNull(options);
-        PortClaim claim = PortClaim.Take(name, options.ClaimFolder);
+        PortClaim claim = PortClaim.OfDevice(name, options.ClaimFolder);
         var port = new SerialPort(name, options.Baud, Parity.None, 8, StopBits.One) { Handshake = Handshake.None };
         try
         {

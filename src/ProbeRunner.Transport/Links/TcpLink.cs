@@ -7,30 +7,38 @@ namespace ProbeRunner.Transport.Links;
 public sealed class TcpLink : ILink, IInheritable
 {
     private readonly Socket _socket;
+    private readonly PortClaim? _claim;
 
-    private TcpLink(Socket socket, string name)
+    private TcpLink(Socket socket, string name, PortClaim? claim)
     {
         _socket = socket;
+        _claim = claim;
         Name = name;
     }
 
     /// <inheritdoc/>
     public string Name { get; }
 
-    /// <summary>Connects to a bridge.</summary>
-    /// <exception cref="PortOpenException">No connection; nothing was sent.</exception>
-    public static async ValueTask<TcpLink> ConnectAsync(LinkAddress.Tcp address, CancellationToken cancel)
+    /// <summary>Connects to a bridge. Some bridges serve many at once, so a second console on this computer is kept off by a claim, as off a device.</summary>
+    /// <param name="address">Where it is.</param>
+    /// <param name="options">How the link is opened.</param>
+    /// <param name="cancel">Ends the attempt.</param>
+    /// <exception cref="PortOpenException">No connection, or another console has it; nothing was sent.</exception>
+    public static async ValueTask<TcpLink> ConnectAsync(LinkAddress.Tcp address, LinkOptions options, CancellationToken cancel)
     {
         ArgumentNullException.ThrowIfNull(address);
+        ArgumentNullException.ThrowIfNull(options);
+        PortClaim claim = PortClaim.OfAddress(address.Text, options.ClaimFolder);
         var socket = new Socket(SocketType.Stream, ProtocolType.Tcp) { NoDelay = true };
         try
         {
             await socket.ConnectAsync(address.Host, address.Port, cancel);
-            return new TcpLink(socket, address.Text);
+            return new TcpLink(socket, address.Text, claim);
         }
         catch (Exception failure)
         {
             socket.Dispose();
+            claim.Dispose();
             throw failure is SocketException refused ? Explain(address, refused) : failure;
         }
     }
@@ -42,7 +50,7 @@ public sealed class TcpLink : ILink, IInheritable
     {
         ArgumentNullException.ThrowIfNull(socket);
         socket.NoDelay = true;
-        return new TcpLink(socket, name);
+        return new TcpLink(socket, name, claim: null);
     }
 
     /// <inheritdoc/>
@@ -116,13 +124,14 @@ public sealed class TcpLink : ILink, IInheritable
     /// <inheritdoc/>
     public void NoteHeir(int process)
     {
-        // Nobody else is kept off a network connection, so nobody has to be told to wait.
+        // The connection is not the heir's alone: a bridge that serves one at a time turns others away itself, one that serves many needs no waiting.
     }
 
     /// <inheritdoc/>
     public ValueTask DisposeAsync()
     {
         _socket.Dispose();
+        _claim?.Dispose();
         return ValueTask.CompletedTask;
     }
 

@@ -9,6 +9,8 @@ namespace ProbeRunner.EndToEnd.Tests.Harness;
 /// <summary>A simulated printer as a process of its own on a pseudo-terminal, and runs of the program on it.</summary>
 internal sealed class Bench : IAsyncDisposable
 {
+    private const string PrinterLog = "printer.log";
+
     private readonly TemporaryFolder folder = new();
     private readonly string speed;
     private readonly List<IAsyncDisposable> simulators;
@@ -34,7 +36,7 @@ internal sealed class Bench : IAsyncDisposable
         var folder = new TemporaryFolder();
         string[] broken = faults is null ? [] : ["--faults", faults];
         var simulator = ProgramProcess.Simulator(
-            ["--pty", folder.File("port"), "--senses", folder.File("senses"), "--scenario", scenario, "--seed", $"{seed}", "--speed", speed, .. broken]);
+            ["--pty", folder.File("port"), "--senses", folder.File("senses"), "--scenario", scenario, "--seed", $"{seed}", "--speed", speed, "--log", folder.File(PrinterLog), .. broken]);
         await simulator.LineAsync(line => line.StartsWith("ready ", StringComparison.Ordinal));
         return new Bench(simulator, folder, speed, folder.File("port"));
     }
@@ -48,10 +50,10 @@ internal sealed class Bench : IAsyncDisposable
     }
 
     /// <summary>Starts the printer on a network port.</summary>
-    public static async Task<Bench> StartOnNetworkAsync(string speed)
+    public static async Task<Bench> StartOnNetworkAsync(string speed, string scenario = "good")
     {
         var folder = new TemporaryFolder();
-        var simulator = ProgramProcess.Simulator(["--tcp", "0", "--senses", folder.File("senses"), "--seed", "7", "--speed", speed]);
+        var simulator = ProgramProcess.Simulator(["--tcp", "0", "--senses", folder.File("senses"), "--seed", "7", "--speed", speed, "--log", folder.File(PrinterLog), "--scenario", scenario]);
         var ready = await simulator.LineAsync(line => line.StartsWith("ready ", StringComparison.Ordinal));
         return new Bench(simulator, folder, speed, ready.Split(' ')[1]["port=".Length..]);
     }
@@ -64,7 +66,7 @@ internal sealed class Bench : IAsyncDisposable
     {
         await simulators[0].DisposeAsync();
         var other = ProgramProcess.Simulator(
-            ["--pty", folder.File("other-port"), "--senses", folder.File("other-senses"), "--scenario", scenario, "--seed", "7", "--speed", speed]);
+            ["--pty", folder.File("other-port"), "--senses", folder.File("other-senses"), "--scenario", scenario, "--seed", "7", "--speed", speed, "--log", folder.File(PrinterLog)]);
         simulators[0] = other;
         await other.LineAsync(line => line.StartsWith("ready ", StringComparison.Ordinal));
         foreach (var name in (string[])["port", "senses"])
@@ -73,6 +75,18 @@ internal sealed class Bench : IAsyncDisposable
             System.IO.File.CreateSymbolicLink(folder.File(name), folder.File($"other-{name}"));
         }
     }
+
+    /// <summary>The printer's process, to be killed.</summary>
+    public int PrinterProcess => ((ProgramProcess)simulators[0]).Id;
+
+    /// <summary>Bytes that the printer has received so far, from whomever.</summary>
+    public int BytesReceived => LoggedByPrinter("received").Sum(words => int.Parse(words[1], System.Globalization.CultureInfo.InvariantCulture));
+
+    /// <summary>Where the printer was touched so far, homing left out: x and y of each touch that triggered.</summary>
+    public IReadOnlyList<(string X, string Y)> TouchesDone => [.. LoggedByPrinter("touch").Select(words => (words[1], words[2]))];
+
+    /// <summary>How often the controller started anew.</summary>
+    public int Restarts => LoggedByPrinter("restart").Count();
 
     /// <summary>Begins a run that tells itself as JSON.</summary>
     public ProgramProcess Begin(string script, params string[] more) => BeginOn("wren-240", script, more);
@@ -92,6 +106,14 @@ internal sealed class Bench : IAsyncDisposable
     /// <summary>Begins a run on a disk that is full once a file has grown to a size.</summary>
     public ProgramProcess BeginOnAFullDisk(int kilobytes, string script, params string[] more) =>
         ProgramProcess.ConsoleOnAFullDisk(kilobytes, ["run", script, "--machine", "wren-240", "--seed", "7", .. Common, .. more]);
+
+    /// <summary>Begins a run that is to be kept in another store than the bench's.</summary>
+    public ProgramProcess BeginWithStore(string store, string script) =>
+        ProgramProcess.Console(["run", script, "--machine", "wren-240", "--port", Port, "--store", store, "--json"]);
+
+    /// <summary>Begins a run with nobody simulated at the machine: its questions wait for somebody to type.</summary>
+    public ProgramProcess BeginWithoutPerson(string script, string port, IReadOnlyDictionary<string, string>? environment = null) =>
+        ProgramProcess.Console(["run", script, "--machine", "wren-240", "--port", port, "--store", Store, "--out", folder.File("out"), "--json"], environment);
 
     /// <summary>Takes a run up again.</summary>
     public ProgramProcess Resume(string run, params string[] more) => ProgramProcess.Console(["resume", run, .. Common, .. more]);
@@ -125,6 +147,12 @@ internal sealed class Bench : IAsyncDisposable
     {
         await simulators[0].DisposeAsync();
         folder.Dispose();
+    }
+
+    private IEnumerable<string[]> LoggedByPrinter(string what)
+    {
+        using var shared = new StreamReader(new FileStream(folder.File(PrinterLog), FileMode.Open, FileAccess.Read, FileShare.ReadWrite));
+        return [.. shared.ReadToEnd().Split('\n').Select(line => line.Split(' ')).Where(words => words[0] == what)];
     }
 
     private string[] Common =>

@@ -24,6 +24,41 @@ public sealed class SharedPortTests
     }
 
     [Fact]
+    public async Task A_second_console_sends_no_byte_whatever_it_calls_the_port_and_wherever_its_claims_lie()
+    {
+        await using var bench = await Bench.StartAsync(speed: "1");
+        var alias = bench.File("alias");
+        File.CreateSymbolicLink(alias, bench.Port);
+        var elsewhere = new Dictionary<string, string> { ["XDG_RUNTIME_DIR"] = bench.File(".") };
+        await using var first = bench.BeginWithoutPerson("preflight", bench.Port);
+        await first.LineAsync(line => line.Contains("\"prompt\"", StringComparison.Ordinal));
+        var received = bench.BytesReceived;
+
+        foreach (var (port, environment) in new[] { (bench.Port, null), (alias, null), (bench.Port, elsewhere) })
+        {
+            await using var second = bench.BeginWithoutPerson("preflight", port, environment);
+            Assert.Equal(2, await second.ExitAsync());
+            Assert.Contains("in use", second.Errors, StringComparison.Ordinal);
+        }
+
+        Assert.NotEqual(0, received);
+        Assert.Equal(received, bench.BytesReceived);
+    }
+
+    [Fact]
+    public async Task A_second_console_is_kept_off_a_network_port_too()
+    {
+        await using var bench = await Bench.StartOnNetworkAsync(speed: "1");
+        await using var first = bench.BeginWithoutPerson("preflight", bench.Port);
+        await first.LineAsync(line => line.Contains("\"prompt\"", StringComparison.Ordinal));
+
+        await using var second = bench.BeginWithoutPerson("preflight", bench.Port);
+
+        Assert.Equal(2, await second.ExitAsync());
+        Assert.Contains("in use", second.Errors, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task An_interrupt_stops_the_run_in_order()
     {
         await using var bench = await Bench.StartAsync();

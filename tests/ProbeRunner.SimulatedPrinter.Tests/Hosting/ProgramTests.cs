@@ -76,7 +76,8 @@ public class ProgramTests
         await using (var link = await OpenAsync(address))
         {
             Assert.Contains("ok", await AskAsync(link, "G28 X"), StringComparison.Ordinal);
-            await using var second = await OpenAsync(address);
+            using var otherClaims = new TemporaryFolder(); // as on another computer; on this one the second console is not let so far
+            await using var second = await OpenAsync(address, otherClaims.File("."));
             await Assert.ThrowsAsync<LinkLostException>(() => AskAsync(second, "M114"));
             await client.AskAsync("pull cable");
             await Assert.ThrowsAsync<LinkLostException>(() => AskAsync(link, "M114"));
@@ -95,6 +96,32 @@ public class ProgramTests
 
         await client.AskAsync("quit");
         Assert.Equal(0, await running.Ended);
+    }
+
+    [Fact]
+    public async Task Its_log_holds_every_byte_and_every_touch()
+    {
+        using var folder = new TemporaryFolder();
+        var (path, log) = (folder.File("port"), folder.File("log"));
+        var running = await RunningProgram.StartAsync("--pty", path, "--senses", folder.File("senses"), "--speed", "500", "--log", log);
+        await using (var link = await OpenAsync(path))
+        {
+            await AskAsync(link, "G28");
+            await AskAsync(link, "G30 X100 Y100");
+        }
+
+        await using (var client = await SensesClient.ConnectAsync(folder.File("senses")))
+        {
+            await client.AskAsync("power cycle");
+            await client.AskAsync("quit");
+        }
+
+        Assert.Equal(0, await running.Ended);
+        var lines = await File.ReadAllLinesAsync(log);
+        Assert.Equal("G28\nG30 X100 Y100\n".Length, lines.Where(line => line.StartsWith("received", StringComparison.Ordinal)).Sum(line => int.Parse(line.Split(' ')[1], System.Globalization.CultureInfo.InvariantCulture)));
+        Assert.Single(lines, line => line.StartsWith("touch", StringComparison.Ordinal));
+        Assert.Contains(lines, line => line.StartsWith("homing-touch", StringComparison.Ordinal));
+        Assert.Single(lines, line => line == "restart");
     }
 
     [Fact]
@@ -135,8 +162,8 @@ public class ProgramTests
         Assert.False(File.Exists(path));
     }
 
-    private static async Task<ILink> OpenAsync(string address) =>
-        await LinkFactory.OpenAsync(LinkAddress.Parse(address), new LinkOptions(), TimeProvider.System, CancellationToken.None);
+    private static async Task<ILink> OpenAsync(string address, string? claims = null) =>
+        await LinkFactory.OpenAsync(LinkAddress.Parse(address), new LinkOptions { ClaimFolder = claims }, TimeProvider.System, CancellationToken.None);
 
     private static async Task<string> AskAsync(ILink link, string line)
     {
