@@ -6,6 +6,7 @@ using ProbeRunner.Console.Notices;
 using ProbeRunner.Console.Operators;
 using ProbeRunner.Console.Watches;
 using ProbeRunner.Machine.Printers;
+using ProbeRunner.Machine.Settings;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Engine;
 using ProbeRunner.Procedures.Events;
@@ -59,6 +60,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
         }
 
         var header = await HeaderAsync(machine, files, seed: null, cancel);
+        RefuseAnotherMachine(earlier.Header, header);
         return await RunAsync(machine, files, header, () => store.Create(header), store, cancel);
     }
 
@@ -85,7 +87,22 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
     private async Task<RunHeader> HeaderAsync(MachineLink machine, RunFiles files, ulong? seed, CancellationToken cancel)
     {
         var controller = await machine.Printer.IdentifyAsync(cancel);
-        return files.Header(machine.PortIdentity, context.Time.GetUtcNow(), seed) with { ControllerIdentity = JournalJson.Write(controller) };
+        return files.Header(machine.PortIdentity, context.Time.GetUtcNow(), seed) with
+        {
+            ControllerIdentity = JournalJson.Write(controller),
+            Geometry = JournalJson.Write(await MachineGeometry.ReadAsync(machine.Printer, cancel)),
+        };
+    }
+
+    /// <summary>One machine's offset on another drives its nozzle into the bed.</summary>
+    private static void RefuseAnotherMachine(RunHeader earlier, RunHeader now)
+    {
+        if (earlier.ControllerIdentity.Length > 0
+            && SameMachine.Difference(JournalJson.Read<ControllerIdentity>(earlier.ControllerIdentity), JournalJson.Read<ControllerIdentity>(now.ControllerIdentity)) is { } difference)
+        {
+            throw new UsageException(
+                $"This is not the machine that run {earlier.RunId} was done on: {difference}. Nothing was changed. Connect that machine; if it is the same with other firmware, enter the settings at the controller: the report of run {earlier.RunId} has them.");
+        }
     }
 
     /// <summary>A stable name leads to the port wherever it is plugged in now.</summary>

@@ -58,6 +58,11 @@ internal sealed record MachineState(
         SoftLimitsAsFound = SoftLimitsAsFound ?? session.SoftLimitsFoundOn,
     };
 
+    /// <summary>The same with the probe offset that the run was begun with, unless its steps have read or stored one.</summary>
+    public MachineState MetWith(RunHeader header) => OffsetAsFound is null && header.Geometry.Length > 0
+        ? this with { OffsetAsFound = JournalJson.Read<MachineGeometry>(header.Geometry).Offset }
+        : this;
+
     /// <summary>The same with Z to be homed again.</summary>
     public MachineState WithoutDatum() => this with { Homed = Homed & ~Axes.Z };
 }

@@ -29,6 +29,9 @@ internal sealed class Restorer(Instruments instruments, Recorder recorder, RunCo
     /// <summary>Whether no request of this session was performed yet, after a resume.</summary>
     public bool IsFirstLive => !_live;
 
+    /// <summary>The first request that the record has no answer to: it may have been performed just before the run was cut off.</summary>
+    public Request? FirstMissing { get; set; }
+
     /// <summary>From now on nothing is being interrupted by the resume itself.</summary>
     public void WentLive() => _live = true;
 
@@ -119,6 +122,7 @@ internal sealed class Restorer(Instruments instruments, Recorder recorder, RunCo
 
     private async Task RestoreSettingsAsync(IPrinter printer, int step)
     {
+        await RefuseAnotherOffsetAsync(printer);
         if (State.LiveOffset is { } offset && await printer.ReadProbeOffsetAsync(CancellationToken.None) != offset)
         {
             ProbeOffset back = await printer.WriteProbeOffsetAsync(offset, CancellationToken.None);
@@ -141,6 +145,25 @@ internal sealed class Restorer(Instruments instruments, Recorder recorder, RunCo
             printer.DeclareOffsetVerified(true);
         }
     }
+
+    /// <summary>What was proven with one probe offset does not hold with another. A write that was cut off before it was recorded is known by its request.</summary>
+    private async Task RefuseAnotherOffsetAsync(IPrinter printer)
+    {
+        if (State.OffsetAsFound is not { } recorded)
+        {
+            return;
+        }
+
+        ProbeOffset now = await printer.ReadProbeOffsetAsync(CancellationToken.None);
+        ProbeOffset?[] known = [recorded, State.LiveOffset, (FirstMissing as WriteProbeOffset)?.Offset];
+        if (!known.Any(one => one is { } offset && MachineGeometry.IsSame(offset, now)))
+        {
+            throw new ResumeRefusedException(
+                $"The probe offset was changed since the run was cut off: the run left it at {Words(recorded)}, now it is {Words(now)} mm. What the run measured and proved holds for its own. Nothing has moved. Put that back, or start a new run.");
+        }
+    }
+
+    private static string Words(ProbeOffset offset) => FormattableString.Invariant($"{offset.X:0.00}, {offset.Y:0.00}, {offset.Z:0.000}");
 
     private async Task HomeAgainAsync(IPrinter printer, Axes missing, int step)
     {

@@ -132,7 +132,7 @@ public sealed class RunEngine
                 SoftLimitsFoundOn = _printer.Now.SoftLimitsOn,
             };
             _recorder.Note(EntryKind.SessionStarted, -1, session);
-            restorer.Follow(state => state.MetBy(session));
+            restorer.Follow(state => state.MetBy(session).MetWith(_journal.Header));
             _events.Tell(at => new RunStarted(at, _journal.Header.RunId, _journal.Header.MachineName, _journal.Header.ScriptName, _replay.IsResume));
             if (_printer.Now.IdleReleaseToldTo is { } told)
             {

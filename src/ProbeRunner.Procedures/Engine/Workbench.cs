@@ -98,6 +98,7 @@ internal sealed class Workbench(
             return reply;
         }
 
+        restorer.FirstMissing ??= request;
         if (restorer.IsFirstLive && _section is { Retake: not Retake.Continue } && _sectionFacts is not null)
         {
             throw new RetakeSectionException("The run was interrupted in this section and taken up again.");

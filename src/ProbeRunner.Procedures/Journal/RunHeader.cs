@@ -23,4 +23,8 @@ public sealed record RunHeader(
     string ControllerIdentity,
     DateTimeOffset StartedAt,
     ulong Seed,
-    string ProgramVersion);
+    string ProgramVersion)
+{
+    /// <summary>The machine's <see cref="Engine.MachineGeometry"/> at the start, JSON; resume refuses another. Empty when it was not asked.</summary>
+    public string Geometry { get; init; } = string.Empty;
+}

@@ -116,7 +116,12 @@ public sealed record KeepLiveSettings : Request<Done>
 {
     internal override Task<Done> PerformAsync(Instruments with, CancellationToken cancel) => Task.FromResult(default(Done));
 
-    internal override MachineState After(MachineState before, Done reply) => before with { LiveOffset = null, LiveMesh = null };
+    internal override MachineState After(MachineState before, Done reply) => before with
+    {
+        LiveOffset = null,
+        LiveMesh = null,
+        OffsetAsFound = before.LiveOffset ?? before.OffsetAsFound,
+    };
 }
 
 /// <summary>Declares that switches and limits shall stay as they are when the run ends, since putting them so was its purpose.</summary>

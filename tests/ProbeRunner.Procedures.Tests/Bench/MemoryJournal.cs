@@ -13,10 +13,13 @@ internal sealed class MemoryJournal(ulong seed = 1) : IJournal
     /// <summary>The row after which nothing is executed any more; 0 for never.</summary>
     public int CutAfterRow { get; set; }
 
+    /// <summary>Whether that row has come.</summary>
+    public bool IsCut { get; private set; }
+
     /// <summary>Called after a row is durable.</summary>
     public Action<JournalEntry>? Appended { get; set; }
 
-    public RunHeader Header { get; } = new(
+    public RunHeader Header { get; set; } = new(
         "run-1", "wren-240", "test", string.Empty, string.Empty, string.Empty, "port", string.Empty, new DateTimeOffset(2026, 1, 5, 6, 0, 0, TimeSpan.Zero), seed, "0.1");
 
     public IReadOnlyList<JournalEntry> ReadAll() => [.. Entries];
@@ -25,6 +28,7 @@ internal sealed class MemoryJournal(ulong seed = 1) : IJournal
     {
         if (CutAfterRow > 0 && Entries.Count >= CutAfterRow)
         {
+            IsCut = true;
             throw new PowerCutException();
         }
 

@@ -75,6 +75,29 @@ public sealed class ResumeTests
     });
 
     [Fact]
+    public void Killed_between_a_write_of_the_offset_and_its_record_a_commission_still_ends_fit() => VirtualTime.Run(async time =>
+    {
+        RunScript script = TestBench.Script("commission");
+        var whole = new TestBench(time);
+        await whole.RunAsync(script);
+        List<long> writes = [.. whole.Journal.Entries.Where(entry => entry.Request.StartsWith("{\"kind\":\"write-probe-offset\"", StringComparison.Ordinal)).Select(entry => entry.Ordinal)];
+        Assert.NotEmpty(writes);
+        foreach (long write in writes)
+        {
+            var bench = new TestBench(time);
+            bench.Journal.Header = bench.Journal.Header with { Geometry = JournalJson.Write(await MachineGeometry.ReadAsync(bench.Printer, CancellationToken.None)) };
+            bench.Journal.CutAfterRow = (int)write - 1;
+            bench.Printer.Before = (_, _) => bench.Journal.IsCut ? throw new IOException("Nobody is there any more to say it.") : Task.CompletedTask;
+            await bench.RunAsync(script);
+            (bench.Journal.CutAfterRow, bench.Printer.Before) = (0, null);
+
+            RunOutcome outcome = await bench.RunAsync(script);
+
+            Assert.True(outcome is RunOutcome.Completed { Verdict.State: VerdictWord.Fit }, $"cut before row {write}: {outcome.Why} {outcome.Verdict.Reason}");
+        }
+    });
+
+    [Fact]
     public void Another_machine_is_refused_before_anything_moves() => VirtualTime.Run(async time =>
     {
         var bench = new TestBench(time);
@@ -104,7 +127,7 @@ public sealed class ResumeTests
 
         await Assert.ThrowsAsync<ResumeRefusedException>(() => bench.RunAsync(Grid));
 
-        Assert.Equal(["heaters-off", "identify", "settings"], bench.Printer.Log);
+        Assert.Equal(["heaters-off", "identify", "settings", "limits", "read-offset"], bench.Printer.Log);
     });
 
     [Fact]
