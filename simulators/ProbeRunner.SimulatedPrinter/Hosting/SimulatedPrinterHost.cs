@@ -119,11 +119,7 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
             _output.Clear();
         }
 
-        if (_resetsOnOpen)
-        {
-            Act(Restart);
-        }
-
+        NoticeOpening();
         _ = ReadAsync(farEnd);
     }
 
@@ -236,7 +232,7 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
             return;
         }
 
-        var due = Earliest(_controller.NextDue, _link is null ? null : _output.NextDue, _motionFaults.NextDue);
+        var due = new[] { _controller.NextDue, _link is null ? null : _output.NextDue, _motionFaults.NextDue }.Min();
         var wait = due is { } at ? (at > Now ? at - Now : TimeSpan.Zero) : Timeout.InfiniteTimeSpan;
         _alarm.Change(wait, Timeout.InfiniteTimeSpan);
     }
@@ -291,16 +287,5 @@ public sealed class SimulatedPrinterHost : ISenses, IAsyncDisposable
 
             CutCable();
         }
-    }
-
-    private static TimeSpan? Earliest(params ReadOnlySpan<TimeSpan?> times)
-    {
-        TimeSpan? earliest = null;
-        foreach (var time in times)
-        {
-            earliest = earliest is null || time < earliest ? time ?? earliest : earliest;
-        }
-
-        return earliest;
     }
 }
