@@ -12,7 +12,13 @@ internal static class CommandTree
     public static async Task<int> RunAsync(string[] arguments, ProgramContext context)
     {
         var root = Root(context);
-        var parsed = root.Parse(arguments.Length == 0 && !ScreensCommand.HasTerminal(context) ? ["--help"] : arguments);
+        if (arguments.Length == 0 && !ScreensCommand.HasTerminal(context))
+        {
+            context.Error.WriteLine($"proberunner: {ScreensCommand.NoTerminal} These are the commands:");
+            arguments = ["--help"];
+        }
+
+        var parsed = root.Parse(arguments);
         if (parsed.Errors.Count > 0)
         {
             foreach (var error in parsed.Errors)

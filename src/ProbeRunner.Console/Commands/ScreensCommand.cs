@@ -7,6 +7,9 @@ namespace ProbeRunner.Console.Commands;
 /// <summary>What the program does without a command: the bench screens.</summary>
 internal static class ScreensCommand
 {
+    /// <summary>What is said where they cannot be shown.</summary>
+    public const string NoTerminal = "The bench screens need a terminal for both input and output, and here is none. Everything they do can be done in plain lines.";
+
     /// <summary>Whether there is a terminal that can show them.</summary>
     public static bool HasTerminal(ProgramContext context) =>
         context.InputIsTerminal && context.OutputIsTerminal && context.Environment("TERM") is not "dumb";
@@ -31,7 +34,6 @@ internal static class ScreensCommand
             ? ScreensProgram.RunAsync(
                 context,
                 new ScreenOptions(parsed.GetValue(colour)!, parsed.GetValue(ground)!, parsed.GetValue(ascii), !parsed.GetValue(noMouse), parsed.GetValue(store), SharedOptions.CheckedSpeed(parsed.GetValue(speed))))
-            : throw new UsageException(
-                "The bench screens need a terminal for both input and output, and here is none. Everything they do can be done in plain lines: proberunner --help lists the commands."));
+            : throw new UsageException($"{NoTerminal} \"proberunner --help\" lists the commands."));
     }
 }
