@@ -12,6 +12,7 @@ internal sealed class ProgressMeter(IReadOnlyList<StepPlan> plans)
 
     private readonly Dictionary<WorkKind, (int Count, double Seconds)> _measured = [];
     private readonly Dictionary<WorkKind, int> _doneOfStep = [];
+    private readonly Dictionary<WorkKind, int> _toldOfStep = [];
     private int _step;
     private double _spentSeconds;
     private double _shown;
@@ -36,10 +37,14 @@ internal sealed class ProgressMeter(IReadOnlyList<StepPlan> plans)
     {
         _step = index;
         _doneOfStep.Clear();
+        _toldOfStep.Clear();
     }
 
+    /// <summary>The step in hand knows better than its plan how much of a kind of work is still to come.</summary>
+    public void StillToCome(WorkKind kind, int count) => _toldOfStep[kind] = _doneOfStep.GetValueOrDefault(kind) + count;
+
     /// <summary>All is done.</summary>
-    public void End() => _step = plans.Count;
+    public void End() => BeginStep(plans.Count);
 
     /// <summary>A request was performed.</summary>
     public void Did(WorkKind kind, TimeSpan took)
@@ -53,7 +58,8 @@ internal sealed class ProgressMeter(IReadOnlyList<StepPlan> plans)
     private int Left(WorkKind kind)
     {
         int later = plans.Skip(_step + 1).Sum(plan => plan.Of(kind));
-        int now = _step < plans.Count ? Math.Max(0, plans[_step].Of(kind) - _doneOfStep.GetValueOrDefault(kind)) : 0;
+        int wanted = _toldOfStep.TryGetValue(kind, out int told) ? told : _step < plans.Count ? plans[_step].Of(kind) : 0;
+        int now = Math.Max(0, wanted - _doneOfStep.GetValueOrDefault(kind));
         return later + now;
     }
 

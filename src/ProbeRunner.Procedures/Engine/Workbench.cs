@@ -39,6 +39,16 @@ internal sealed class Workbench(
     /// <summary>How long a plan will take, by the times measured so far.</summary>
     public TimeSpan Expect(StepPlan plan) => progress.Expect(plan);
 
+    /// <summary>The step in hand says how many touches it still expects: it judges as it goes, its plan was made before.</summary>
+    public void StillToCome(int touches)
+    {
+        progress.StillToCome(WorkKind.Touch, touches);
+        if (!IsReplaying)
+        {
+            TellProgress();
+        }
+    }
+
     /// <inheritdoc />
     public async Task<T> InSectionAsync<T>(Section section, Func<Task<T>> body)
     {
@@ -226,6 +236,11 @@ internal sealed class Workbench(
         }
 
         progress.Did(request.Work, took);
+        TellProgress();
+    }
+
+    private void TellProgress()
+    {
         (double fraction, TimeSpan? left) = progress.Now;
         instruments.Events.Tell(at => new ProgressMoved(at, _stepName, fraction, left));
     }

@@ -47,6 +47,9 @@ internal sealed class StepContext(
     /// <summary>How long a plan will take on this machine: by its own times of this session where there are any. For telling, never for deciding.</summary>
     public TimeSpan Expect(StepPlan plan) => bench.Expect(plan);
 
+    /// <summary>Says how many touches are still expected, where the step finds that out as it goes; for the time left that is shown.</summary>
+    public void StillToCome(int touches) => bench.StillToCome(touches);
+
     /// <summary>How often a section of this step was begun before and left unfinished.</summary>
     public int TakesBefore(string section) => bench.RetakesOf(section);
 

@@ -3,8 +3,7 @@ namespace ProbeRunner.Console.Screens.Host;
 /// <summary>
 /// When the screens' thread works and when it sleeps: it is woken by what happens. For a moment after input it looks often, since the
 /// library tells a lone Esc from the beginning of another key by the time that passes; else it looks now and then for whatever the
-/// library may have to do of itself. Once nothing has happened for a while, what starting and drawing left behind is given back: the
-/// collector by itself waits for tens of megabytes.
+/// library may have to do of itself. What starting, drawing and the ends of steps leave behind is given back (<see cref="Tidying"/>).
 /// </summary>
 /// <param name="time">The screens' clock.</param>
 /// <param name="longestSleep">How long it sleeps at most while nothing happens.</param>
@@ -12,12 +11,9 @@ internal sealed class Pace(TimeProvider time, TimeSpan longestSleep) : IDisposab
 {
     private static readonly TimeSpan Moment = TimeSpan.FromMilliseconds(300);
     private static readonly TimeSpan BetweenLooks = TimeSpan.FromMilliseconds(10);
-    private const int QuietLooks = 3;
-    private const long WorthTidying = 4 << 20;
+    private readonly Tidying tidying = new(time);
     private readonly AutoResetEvent something = new(initialState: false);
     private long lastInput = time.GetTimestamp();
-    private int quietLooks;
-    private long tidiedAt;
 
     /// <summary>There is something to do.</summary>
     public void Wake() => something.Set();
@@ -34,11 +30,13 @@ internal sealed class Pace(TimeProvider time, TimeSpan longestSleep) : IDisposab
     {
         var isInMoment = time.GetElapsedTime(Volatile.Read(ref lastInput)) < Moment;
         var isWoken = something.WaitOne(isInMoment ? BetweenLooks : longestSleep);
-        quietLooks = isWoken || isInMoment ? 0 : quietLooks + 1;
-        if (quietLooks == QuietLooks && GC.GetTotalAllocatedBytes() - tidiedAt > WorthTidying)
+        if (isInMoment)
         {
-            GC.Collect(GC.MaxGeneration, GCCollectionMode.Aggressive, blocking: true, compacting: true);
-            tidiedAt = GC.GetTotalAllocatedBytes();
+            tidying.NotNow();
+        }
+        else
+        {
+            tidying.Look(isQuiet: !isWoken);
         }
     }
 

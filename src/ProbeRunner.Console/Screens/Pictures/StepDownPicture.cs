@@ -36,6 +36,11 @@ internal static class StepDownPicture
 
     private static string Head(StepDownState state, FeltHeight[] answers, ThresholdEstimate? estimate)
     {
+        if (state.Take == 0)
+        {
+            return "No take yet: the machine is made ready for it";
+        }
+
         string take = $"Take {state.Take}, {answers.Length} {(answers.Length == 1 ? "answer" : "answers")}";
         return estimate is null
             ? $"{take}: feeling for the first drag"

@@ -13,6 +13,10 @@ namespace ProbeRunner.Console.Screens.Running;
 internal sealed class QuestionPane(TimeProvider time, Action<string> tell)
 {
     private static readonly TimeSpan Settling = TimeSpan.FromMilliseconds(300);
+
+    /// <summary>What a simulated bench lets feel or see, the longest that leaves the answer whole.</summary>
+    private static readonly string[] Hints = [" so it looks or feels here", " ◀ so it is here", " ◀ here", " ◀"];
+
     private readonly ListCursor cursor = new();
     private AskedQuestion? question;
     private TextField field = new();
@@ -168,7 +172,8 @@ internal sealed class QuestionPane(TimeProvider time, Action<string> tell)
             after = sheet.Write(after + 1, line.Top, CellText.Fit(label, line.Right - after - 1), Ink.Over(isChosen ? Role.SelectionText : Role.Quiet));
             if (question.Hint == choice.Word)
             {
-                sheet.WriteLeftOf(line.Right, line.Top, " so it looks or feels here", Ink.Over(isChosen ? Role.SelectionText : Role.Accent));
+                var hint = Hints.First(words => after + CellText.Cells(words) <= line.Right || words == Hints[^1]);
+                sheet.WriteLeftOf(line.Right, line.Top, hint, Ink.Over(isChosen ? Role.SelectionText : Role.Accent));
             }
         });
 

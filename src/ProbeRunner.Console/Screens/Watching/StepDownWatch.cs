@@ -13,7 +13,8 @@ internal static class StepDownWatch
     /// <summary>After an event.</summary>
     public static StepDownState After(StepDownState state, RunEvent told) => told switch
     {
-        PromptAsked e => state with { IsAsking = IsPaperQuestion(e.Prompt.Id) },
+        PromptAsked e when IsPaperQuestion(e.Prompt.Id) => state with { IsAsking = true, Take = Math.Max(1, state.Take) },
+        PromptAsked => state with { IsAsking = false },
         AnswerGiven e when IsPaperQuestion(e.PromptId) => state with { IsAsking = false },
         PaperFelt e => With(state, e),
         _ => state,

@@ -80,19 +80,22 @@ internal sealed class SeriesStep(BedPoint? place, int mostReadings, double confi
         {
             readings.Add(await context.DoAsync(new TouchAt(at, readings.Count + 1)));
             SeriesVerdict soFar = test.Judge(Heights(readings));
-            context.Show(when => new SeriesJudged(when, Name, SoFar(readings, soFar, test.Limits)));
+            SeriesSoFar shown = SoFar(readings, soFar, test.Limits);
+            context.Show(when => new SeriesJudged(when, Name, shown));
             if (readings.Count >= FewestReadings && soFar.State != VerdictState.Undecided)
             {
                 break;
             }
+
+            context.StillToCome(shown.StillNeeded);
         }
 
         return readings;
     }
 
-    private static SeriesSoFar SoFar(List<Reading> readings, SeriesVerdict verdict, SigmaLimits limits) => new(
+    private SeriesSoFar SoFar(List<Reading> readings, SeriesVerdict verdict, SigmaLimits limits) => new(
         InWord(verdict, readings.Count),
-        Math.Max(verdict.ReadingsStillNeeded, FewestReadings - readings.Count),
+        Math.Min(Math.Max(verdict.ReadingsStillNeeded, FewestReadings - readings.Count), mostReadings - readings.Count),
         SeriesSummary.Of(Heights(readings)).OrElse(null)?.StandardDeviation ?? 0,
         verdict.Sigma?.Lower ?? 0,
         verdict.Sigma?.Upper ?? 0,

@@ -28,11 +28,16 @@ internal sealed class FakeRun : IShownRun, IReins
     public static MachineProfile Profile => Catalogue.Machine("wren-240");
 
     /// <summary>A script of its own, so that the captures don't change with the shipped one.</summary>
-    public static RunScript Script => RunScript.Parse(
+    public static RunScript Script => Of("preflight", "first-lift", "home-xy", "self-check", "first-home-z", "series", "step-down", "grid", "mesh", "store", "verify", "conclusions");
+
+    /// <summary>A script of these steps.</summary>
+    public static RunScript Of(params string[] steps) => RunScript.Parse(
         "title = \"Commission a machine\"\npurpose = \"Takes the machine from 'the wiring is in' to an offset and a mesh that are stored and proven.\"\n"
-        + string.Concat(new[] { "preflight", "first-lift", "home-xy", "self-check", "first-home-z", "series", "step-down", "grid", "mesh", "store", "verify", "conclusions" }
-            .Select(step => $"[[step]]\ndo = \"{step}\"\n")),
+        + string.Concat(steps.Select(step => $"[[step]]\ndo = \"{step}\"\n")),
         "commission.toml");
+
+    /// <summary>The script of this run; the usual one unless a test wants other steps.</summary>
+    public RunScript Shown { get; init; } = Script;
 
     public RunView View { get; set; } = RunView.Empty;
 
@@ -70,7 +75,7 @@ internal sealed class FakeRun : IShownRun, IReins
 
     public void Tell(params RunEvent[] events)
     {
-        View = View.IsEmpty ? RunView.Of(Script, Profile) : View;
+        View = View.IsEmpty ? RunView.Of(Shown, Profile) : View;
         foreach (var told in events)
         {
             View = View.After(told);
@@ -89,7 +94,7 @@ internal sealed class FakeRun : IShownRun, IReins
     /// <summary>Goes to a step of the script.</summary>
     public void GoTo(string step, bool resumed = false)
     {
-        var script = Script;
+        var script = Shown;
         Tell(new RunStarted(TimeSpan.Zero, "20261125-1402-k3v", "wren-240", "commission", resumed));
         var index = script.Steps.IndexOf(script.Steps.First(one => one.Name == step));
         Tell(new StepStarted(TimeSpan.FromSeconds(65), step, script.Steps[index].Title, index, script.Steps.Length));

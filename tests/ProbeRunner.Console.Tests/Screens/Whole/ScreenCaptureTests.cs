@@ -7,24 +7,18 @@ namespace ProbeRunner.Console.Tests.Screens.Whole;
 public sealed class ScreenCaptureTests
 {
     private const string RefreshSwitch = "PROBERUNNER_REFRESH_CAPTURES";
+    private static readonly (int Columns, int Rows)[] SmallSizes = [(79, 24), (80, 23), (40, 10), (20, 4)];
 
     public static TheoryData<string> Names => [.. ScreenSamples.All.Keys];
 
     [Theory]
     [MemberData(nameof(Names))]
-    public void The_screen_looks_as_it_was_reviewed(string name)
-    {
-        var drawn = string.Join('\n', $"{name}, 80 x 24", Drawn(name, 80, 24), $"{name}, 120 x 36", Drawn(name, 120, 36));
-        var path = Path.Combine(CaptureFolder.Of("Whole"), name + ".txt");
-        if (Environment.GetEnvironmentVariable(RefreshSwitch) == "1")
-        {
-            Directory.CreateDirectory(CaptureFolder.Of("Whole"));
-            File.WriteAllText(path, drawn);
-        }
+    public void The_screen_looks_as_it_was_reviewed(string name) =>
+        Reviewed(name, string.Join('\n', $"{name}, 80 x 24", Drawn(name, 80, 24), $"{name}, 120 x 36", Drawn(name, 120, 36)));
 
-        Assert.True(File.Exists(path), $"There is no capture of {name}; make it with {RefreshSwitch}=1 and look at it.");
-        Assert.Equal(File.ReadAllText(path), drawn);
-    }
+    /// <summary>Below the least size nothing but the message and the line of the three keys is drawn, whatever is on the desk.</summary>
+    [Fact]
+    public void A_terminal_that_is_too_small_is_told_so() => Reviewed("too-small", string.Join('\n', SmallSizes.Select(size => $"{size.Columns} x {size.Rows}\n{Drawn("run-series", size.Columns, size.Rows)}")));
 
     [Theory]
     [MemberData(nameof(Names))]
@@ -59,5 +53,18 @@ public sealed class ScreenCaptureTests
         ScreenSamples.All[name](desk);
         using var terminal = new TestTerminal(desk, columns, rows);
         return terminal.Text;
+    }
+
+    private static void Reviewed(string name, string drawn)
+    {
+        var path = Path.Combine(CaptureFolder.Of("Whole"), name + ".txt");
+        if (Environment.GetEnvironmentVariable(RefreshSwitch) == "1")
+        {
+            Directory.CreateDirectory(CaptureFolder.Of("Whole"));
+            File.WriteAllText(path, drawn);
+        }
+
+        Assert.True(File.Exists(path), $"There is no capture of {name}; make it with {RefreshSwitch}=1 and look at it.");
+        Assert.Equal(File.ReadAllText(path), drawn);
     }
 }

@@ -60,7 +60,9 @@ internal static class ScreenSamples
         ["compare"] = desk => desk.Open(new CompareScreen((CompareState)PictureSamples.All["compare"], () => { })),
         ["save-report"] = desk => Over(desk, () => new SaveScreen(desk, "/home/me/20261125-1402-k3v.html", _ => { })),
         ["results-findings"] = desk => desk.Open(new ResultsScreen(desk, Results(), new NoResults())),
-    };
+        ["wire"] = desk => desk.Open(new WireScreen(desk, WireSamples.Recorded)),
+        ["wire-search"] = desk => WireSamples.Searched(desk),
+    }.Concat(StepSamples.All.Select(sample => KeyValuePair.Create<string, Action<Desk>>(sample.Key, desk => Run(desk, sample.Value())))).ToDictionary();
 
     public static FakeRun Running(string step, bool resumed = false)
     {
