@@ -8,49 +8,14 @@ end, and keys that open and close the help are timed until the help stands there
 Key to screen is the time from writing an arrow key until the mark of the chosen line has come at its new place.
 Idle CPU is of the process with nothing under way. Run it on a quiet computer; figures of a busy one say nothing.
 """
-import os, sqlite3, statistics, sys, time
+import os, statistics, sys, time
 
-from screens_on_pty import begin_soak, folder_with_soak, open_program, read_for
+from screens_on_pty import cpu_seconds, folder_with_soak, open_program, read_for, resident_mib, soak
 
 KEYS = 200
 MARK = "▶".encode()  # of the chosen line: it has moved
 IDLE_SECONDS = 20
-
-
-def cpu_seconds(pid):
-    fields = open(f"/proc/{pid}/stat").read().rsplit(")", 1)[1].split()
-    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
-
-
-def resident_mib(pid):
-    return next(int(line.split()[1]) for line in open(f"/proc/{pid}/status") if line.startswith("VmRSS")) / 1024
-
-
-def soak(master, pid, folder, minutes):
-    """Begins the run, then opens and closes the help while it goes on."""
-    def press(keys, until=None, seconds=10):
-        os.write(master, keys)
-        return read_for(master, seconds, until)
-
-    begin_soak(master)
-    latencies, start, cpu, began = [], resident_mib(pid), cpu_seconds(pid), time.monotonic()
-    while time.monotonic() - began < minutes * 60:
-        read_for(master, 0.4)
-        sent = time.monotonic()
-        if b"Help" in press(b"?", b"Help", 2):
-            latencies.append(time.monotonic() - sent)
-        press(b"\x1b", seconds=0.4)
-    took = time.monotonic() - began
-    latencies.sort()
-    print(f"soak              {took / 60:.1f} min, memory {start:.0f} -> {resident_mib(pid):.0f} MiB, CPU {(cpu_seconds(pid) - cpu) / took * 100:.1f} %")
-    print(f"key to help       median {statistics.median(latencies) * 1000:.0f} ms, p95 {latencies[int(len(latencies) * 0.95)] * 1000:.0f} ms, of {len(latencies)} keys")
-    store = f"{folder}/proberunner/runs.db"
-    connection = sqlite3.connect(store)
-    table = next(name for (name,) in connection.execute("select name from sqlite_master where type = 'table' and name like '%entr%'"))
-    facts = connection.execute(f"select count(*) from {table}").fetchone()[0]
-    print(f"recorded          {facts} facts, {facts / took:.0f} a second; each tells two to three events")
-    os.write(master, b"\x03")
-    read_for(master, 20)
+SOAK_SPEED = "400"
 
 
 def main():
@@ -60,7 +25,7 @@ def main():
         del sys.argv[1:3]
     folder = folder_with_soak()
     began = time.monotonic()
-    pid, master, _ = open_program(sys.argv[1:] + (["--speed", "400"] if minutes else []), folder)
+    pid, master, _ = open_program(sys.argv[1:] + (["--speed", SOAK_SPEED] if minutes else []), folder)
     first = time.monotonic() - began
     read_for(master, 3)
 
@@ -80,7 +45,7 @@ def main():
     read_for(master, 4)
     memory = resident_mib(pid)
     if minutes:
-        soak(master, pid, folder, minutes)
+        print(*soak(master, pid, folder, 60 * minutes, is_listed=True).lines(), sep="\n")
     print(f"first frame       {first:.2f} s")
     print(f"idle CPU          {idle * 100:.2f} %")
     print(f"resident memory   {memory:.0f} MiB at rest, {memory_busy:.0f} MiB after {KEYS} keys in a row")

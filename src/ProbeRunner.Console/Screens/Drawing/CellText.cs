@@ -69,6 +69,20 @@ internal static class CellText
         return fitting.Append('\u2026').ToString();
     }
 
+    /// <summary>The first of several wordings, the fullest first, that goes whole into so many cells; the last, cut, where none does.</summary>
+    public static string FirstThatFits(int cells, params ReadOnlySpan<string> wordings)
+    {
+        foreach (string wording in wordings)
+        {
+            if (Cells(wording) <= cells)
+            {
+                return wording;
+            }
+        }
+
+        return Fit(wordings[^1], cells);
+    }
+
     /// <summary>The text cut to a width and filled up with spaces behind it.</summary>
     public static string Pad(string text, int cells)
     {

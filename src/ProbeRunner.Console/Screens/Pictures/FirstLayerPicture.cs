@@ -7,6 +7,8 @@ namespace ProbeRunner.Console.Screens.Pictures;
 /// <summary>Patches on the bed with how they look, the same by height within the adhesion window, and the nudge.</summary>
 internal static class FirstLayerPicture
 {
+    private const int LegendColumns = 23;
+
     /// <summary>Draws on the whole canvas.</summary>
     public static void Draw(CellCanvas canvas, FirstLayerState state, Palette palette)
     {
@@ -14,7 +16,7 @@ internal static class FirstLayerPicture
         (Rect head, Rect rest) = canvas.Area.CutTop(1);
         (Rect main, Rect foot) = rest.CutBottom(rest.Rows >= 7 ? 2 : 0);
         (Rect bed, Rect side) = main.CutLeft(main.Columns >= 60 ? main.Columns * 11 / 20 : main.Columns);
-        canvas.Write(head.Left, head.Top, CellText.Fit(Head(state, patches), head.Columns), Ink.Bold(Role.Text));
+        canvas.Write(head.Left, head.Top, Head(state, patches, head.Columns), Ink.Bold(Role.Text));
         BedFrame frame = BedDrawing.Layout(canvas, bed, state.Bed);
         BedDrawing.Hatch(canvas, frame, state.Bed with { Unreachable = [] });
         foreach (PatchMark patch in patches)
@@ -31,16 +33,24 @@ internal static class FirstLayerPicture
         {
             DrawWindow(canvas, side.CutLeft(2).Remainder, state, patches);
         }
+        else if (head.Columns >= LegendColumns + 28)
+        {
+            DrawLegend(canvas, head.Right - LegendColumns, head.Top);
+        }
 
         DrawFoot(canvas, foot, state);
     }
 
-    private static string Head(FirstLayerState state, PatchMark[] patches)
+    private static string Head(FirstLayerState state, PatchMark[] patches, int columns)
     {
         int judged = patches.Count(patch => patch.Look.Length > 0);
-        return state.CorrectionMm is { } found
-            ? $"{judged} patches judged: the offset wants {Numbers.Signed(found.Value).Trim()} mm ({Numbers.Signed(found.Lower).Trim()} to {Numbers.Signed(found.Upper).Trim()})"
-            : patches.Length == 0 ? "No patch laid yet" : $"{judged} of {patches.Length} patches judged";
+        if (state.CorrectionMm is { } found)
+        {
+            (string wanted, string between) = (Numbers.Signed(found.Value).Trim(), $"{Numbers.Signed(found.Lower).Trim()} to {Numbers.Signed(found.Upper).Trim()}");
+            return CellText.FirstThatFits(columns, $"{judged} patches judged: the offset wants {wanted} mm ({between})", $"The offset wants {wanted} mm ({between})", $"offset {wanted} mm");
+        }
+
+        return CellText.Fit(patches.Length == 0 ? "No patch laid yet" : $"{judged} of {patches.Length} patches judged", columns);
     }
 
     private static void DrawPatch(CellCanvas canvas, BedFrame frame, PatchMark patch)
@@ -82,12 +92,16 @@ internal static class FirstLayerPicture
             }
         }
 
-        int at = area.Left;
+        DrawLegend(canvas, area.Left, area.Bottom - 1);
+    }
+
+    private static void DrawLegend(CellCanvas canvas, int column, int row)
+    {
         foreach (string look in (ReadOnlySpan<string>)["gaps", "good", "ridges"])
         {
             (string mark, Role role) = Mark(look);
-            at = canvas.Write(at, area.Bottom - 1, mark, role);
-            at = canvas.Write(at, area.Bottom - 1, $" {look}  ", Role.Axis);
+            column = canvas.Write(column, row, mark, role);
+            column = canvas.Write(column, row, $" {look}  ", Role.Axis);
         }
     }
 

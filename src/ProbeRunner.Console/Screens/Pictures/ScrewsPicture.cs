@@ -18,7 +18,7 @@ internal static class ScrewsPicture
         ScrewMark? now = screws.FirstOrDefault(screw => screw.IsNow);
         (Rect head, Rect rest) = canvas.Area.CutTop(1);
         (Rect bed, Rect foot) = rest.CutBottom(rest.Rows >= 9 ? 2 : rest.Rows >= 6 ? 1 : 0);
-        canvas.Write(head.Left, head.Top, CellText.Fit(Head(state, screws), head.Columns), Ink.Bold(Role.Text));
+        canvas.Write(head.Left, head.Top, Head(state, screws, head.Columns), Ink.Bold(Role.Text));
         BedFrame frame = BedDrawing.Layout(canvas, bed, state.Bed);
         BedDrawing.Hatch(canvas, frame, state.Bed with { Unreachable = [] });
         foreach (ScrewMark screw in screws)
@@ -34,12 +34,17 @@ internal static class ScrewsPicture
         DrawFoot(canvas, foot, screws, now);
     }
 
-    private static string Head(ScrewsState state, ScrewMark[] screws)
+    private static string Head(ScrewsState state, ScrewMark[] screws, int columns)
     {
         double[] heights = [.. screws.Where(screw => screw.HeightMm is not null).Select(screw => screw.HeightMm!.Value)];
-        return heights.Length == 0
-            ? "The bed at its screws, not measured yet"
-            : $"Bed at its screws ({state.Round}): range {Numbers.Plain(heights.Max() - heights.Min())} mm, tolerance ± {Numbers.Plain(state.ToleranceMm)}";
+        if (heights.Length == 0)
+        {
+            return CellText.Fit("The bed at its screws, not measured yet", columns);
+        }
+
+        (string range, string tolerance) = (Numbers.Plain(heights.Max() - heights.Min()), Numbers.Plain(state.ToleranceMm));
+        return CellText.FirstThatFits(
+            columns, $"Bed at its screws ({state.Round}): range {range} mm, tolerance ± {tolerance}", $"({state.Round}) range {range} mm, tolerance ± {tolerance}", $"range {range} mm");
     }
 
     private static void DrawScrew(CellCanvas canvas, BedFrame frame, ScrewMark screw, double toleranceMm)
@@ -132,7 +137,9 @@ internal static class ScrewsPicture
         canvas.Write(foot.Left, foot.Top, CellText.Fit(says, foot.Columns), Ink.Bold(now is null ? Role.Text : Role.Accent));
         if (foot.Rows > 1 && now is not null && now.Turns != 0)
         {
-            canvas.Write(foot.Left, foot.Top + 1, CellText.Fit($"  seen from above ({TurnWords.Way(-now.Turns)} from below); bed {(now.RiseMm > 0 ? "rises" : "sinks")} {Numbers.Plain(Math.Abs(now.RiseMm), 2)} mm", foot.Columns), Role.Quiet);
+            string rise = $"bed {(now.RiseMm > 0 ? "rises" : "sinks")} {Numbers.Plain(Math.Abs(now.RiseMm), 2)} mm";
+            string seen = CellText.FirstThatFits(foot.Columns, $"  seen from above ({TurnWords.Way(-now.Turns)} from below); {rise}", $"  seen from above; {rise}");
+            canvas.Write(foot.Left, foot.Top + 1, seen, Role.Quiet);
         }
     }
 

@@ -16,7 +16,7 @@ internal static class StepDownPicture
         (Rect head, Rect rest) = canvas.Area.CutTop(1);
         (rest, Rect keys) = rest.CutBottom(state.Keys.IsDefaultOrEmpty ? 0 : rest.Rows >= 12 ? 4 : 1);
         (Rect charts, Rect legend) = rest.CutBottom(rest.Rows >= 6 ? 1 : 0);
-        canvas.Write(head.Left, head.Top, CellText.Fit(Head(state, answers, estimate), head.Columns), Ink.Bold(Role.Text));
+        canvas.Write(head.Left, head.Top, Head(state, answers, estimate, head.Columns), Ink.Bold(Role.Text));
         BigKeys.Draw(canvas, keys, state.Keys);
         DrawLegend(canvas, legend, state.IsAsking);
         if (answers.Length == 0)
@@ -34,17 +34,22 @@ internal static class StepDownPicture
         }
     }
 
-    private static string Head(StepDownState state, FeltHeight[] answers, ThresholdEstimate? estimate)
+    private static string Head(StepDownState state, FeltHeight[] answers, ThresholdEstimate? estimate, int columns)
     {
         if (state.Take == 0)
         {
-            return "No take yet: the machine is made ready for it";
+            return CellText.FirstThatFits(columns, "No take yet: the machine is made ready for it", "No take yet");
         }
 
         string take = $"Take {state.Take}, {answers.Length} {(answers.Length == 1 ? "answer" : "answers")}";
-        return estimate is null
-            ? $"{take}: feeling for the first drag"
-            : $"{take}: drags from {Numbers.Signed(estimate.ThresholdMm).Trim()} mm, ± {Numbers.Plain(HalfWidth(estimate))} (wanted ± {Numbers.Plain(state.WantedHalfWidthMm)})";
+        if (estimate is null)
+        {
+            return CellText.FirstThatFits(columns, $"{take}: feeling for the first drag", take);
+        }
+
+        (string drags, string within, string wanted) = (Numbers.Signed(estimate.ThresholdMm).Trim(), Numbers.Plain(HalfWidth(estimate)), Numbers.Plain(state.WantedHalfWidthMm));
+        return CellText.FirstThatFits(
+            columns, $"{take}: drags from {drags} mm, ± {within} (wanted ± {wanted})", $"Take {state.Take}: drags from {drags} ± {within} mm, wanted {wanted}", $"{drags} ± {within} mm");
     }
 
     private static void DrawLadder(CellCanvas canvas, Rect area, Scale scale, FeltHeight[] answers, ThresholdEstimate? estimate)
@@ -124,7 +129,7 @@ internal static class StepDownPicture
 
         if (isAsking)
         {
-            canvas.Part(legend).Write(column - legend.Left, 0, CellText.Fit("the present height is hidden: let the hand judge", legend.Right - column), Role.Quiet);
+            canvas.Part(legend).Write(column - legend.Left, 0, CellText.FirstThatFits(legend.Right - column, "the present height is hidden: let the hand judge", "height hidden: feel", ""), Role.Quiet);
         }
     }
 

@@ -172,8 +172,7 @@ internal sealed class QuestionPane(TimeProvider time, Action<string> tell)
             after = sheet.Write(after + 1, line.Top, CellText.Fit(label, line.Right - after - 1), Ink.Over(isChosen ? Role.SelectionText : Role.Quiet));
             if (question.Hint == choice.Word)
             {
-                var hint = Hints.First(words => after + CellText.Cells(words) <= line.Right || words == Hints[^1]);
-                sheet.WriteLeftOf(line.Right, line.Top, hint, Ink.Over(isChosen ? Role.SelectionText : Role.Accent));
+                sheet.WriteLeftOf(line.Right, line.Top, CellText.FirstThatFits(line.Right - after, Hints), Ink.Over(isChosen ? Role.SelectionText : Role.Accent));
             }
         });
 
