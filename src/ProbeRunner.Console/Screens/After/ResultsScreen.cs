@@ -143,7 +143,7 @@ internal sealed class ResultsScreen : Screen
                 Picture.Draw(canvas, room, layer, palette);
                 break;
             case Leaf.Map or Leaf.Gap:
-                canvas.Write(room.Left, room.Top + 1, CellText.Fit("This run captured no bed, so there is no map of it. Capture the bed from the start screen.", room.Columns), Role.Quiet);
+                canvas.Write(room.Left, room.Top + 1, CellText.FirstThatFits(room.Columns, "This run captured no bed, so there is no map of it. Capture the bed from the start screen.", "No bed was captured, so there is no map. Capture one from the start."), Role.Quiet);
                 break;
             case Leaf.Steps:
                 ResultsPages.Steps(results.Record, room.Columns).Draw(canvas, room, scroll);

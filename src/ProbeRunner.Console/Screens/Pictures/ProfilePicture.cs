@@ -70,7 +70,7 @@ internal static class ProfilePicture
 
         int at = canvas.Write(foot.Left, foot.Top, "▼ nozzle  ", Role.Nozzle);
         at = canvas.Write(at, foot.Top, "● probe  ", Role.Probe);
-        canvas.Write(at, foot.Top, foot.Right - at >= CellText.Cells(Legend) ? Legend : CellText.Fit("┄ travel  ○ screw  ╱ no reach", foot.Right - at), Role.Quiet);
+        canvas.Write(at, foot.Top, CellText.FirstThatFits(foot.Right - at, Legend, "┄ travel  ○ screw  ╱ no reach", "○ screw  ╱ no reach"), Role.Quiet);
         canvas.Write(foot.Left, foot.Top + 1, CellText.Fit(Words(state, foot.Columns), foot.Columns), Role.Text);
     }
 

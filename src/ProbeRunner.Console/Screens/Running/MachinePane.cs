@@ -12,8 +12,9 @@ namespace ProbeRunner.Console.Screens.Running;
 /// <param name="Snapshot">What the printer knows.</param>
 /// <param name="Health">How the link does.</param>
 /// <param name="IsNumbered">Whether damaged lines can be told.</param>
+/// <param name="IsLeft">Whether the link was closed since.</param>
 /// <param name="HidesHeight">Whether the nozzle's height is hidden, because a hand is to judge it and not the eye.</param>
-internal sealed record MachineView(MachineProfile Profile, PrinterSnapshot Snapshot, LinkHealth Health, bool IsNumbered, bool HidesHeight = false);
+internal sealed record MachineView(MachineProfile Profile, PrinterSnapshot Snapshot, LinkHealth Health, bool IsNumbered, bool IsLeft = false, bool HidesHeight = false);
 
 /// <summary>Where nozzle and probe are, what is hot, what is homed, which corrections are on, how the link does.</summary>
 internal static class MachinePane
@@ -55,7 +56,7 @@ internal static class MachinePane
         }
 
         yield return ("mesh", now.MeshCorrectionOn switch { true => "correction on", false => "correction off", _ => "not known" }, Role.Text);
-        yield return ("link", Link(machine), machine.Health.Errors + machine.Health.Silences > 0 || !machine.IsNumbered ? Role.Warning : Role.Good);
+        yield return machine.IsLeft ? ("link", "closed", Role.Quiet) : ("link", Link(machine), machine.Health.Errors + machine.Health.Silences > 0 || !machine.IsNumbered ? Role.Warning : Role.Good);
     }
 
     private static string Place(double x, double y, double? z) =>

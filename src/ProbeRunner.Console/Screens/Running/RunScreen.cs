@@ -147,10 +147,10 @@ internal sealed class RunScreen : Screen
         var (steps, machine) = area.CutBottom(machineRows);
         var room = Box.Pane(canvas, steps, "Steps");
         StepsPane.Draw(canvas, new Rect(room.Left + 1, room.Top, room.Columns - 2, Math.Min(room.Rows, StepsPane.RowsFor(run.View))), run.View, run.Speed);
-        var place = Box.Pane(canvas, machine, "Machine");
+        var place = Box.Pane(canvas, machine, run.IsUnderWay ? "Machine" : "Machine, as last seen");
         if (run.Machine is { } known)
         {
-            MachinePane.Draw(canvas, new Rect(place.Left + 1, place.Top, place.Columns - 2, place.Rows), known with { HidesHeight = run.View.Picture is StepDownState { IsAsking: true } });
+            MachinePane.Draw(canvas, new Rect(place.Left + 1, place.Top, place.Columns - 2, place.Rows), known with { IsLeft = !run.IsUnderWay, HidesHeight = run.View.Picture is StepDownState { IsAsking: true } });
         }
         else
         {

@@ -7,6 +7,11 @@ namespace ProbeRunner.Console.Screens.Shell;
 /// <summary>Everything that can be done at the place it was opened from, to be searched by typing.</summary>
 internal sealed class CommandListScreen : Screen
 {
+    private const int MeaningRows = 2;
+
+    /// <summary>Where a meaning that is too long for its line ends; the whole one stands below the list.</summary>
+    private static readonly char[] FirstStops = [',', ';', ':'];
+
     private readonly Desk desk;
     private readonly List<KeyEntry> commands;
     private readonly TextField search = new();
@@ -55,10 +60,10 @@ internal sealed class CommandListScreen : Screen
     public override void Draw(CellCanvas canvas, Palette palette)
     {
         var found = Found;
-        var rows = Math.Min(commands.Count + 4, canvas.Rows - 2);
+        var rows = Math.Min(commands.Count + 5 + MeaningRows, canvas.Rows - 2);
         var box = Box.Centred(canvas, Math.Min(76, canvas.Columns - 4), rows, "What do you want to do?");
         search.Draw(canvas, new Rect(box.Left, box.Top, box.Columns, 1), hasFocus: true);
-        var list = new Rect(box.Left, box.Top + 2, box.Columns, box.Rows - 2);
+        var (list, meaning) = new Rect(box.Left, box.Top + 2, box.Columns, box.Rows - 2).CutBottom(box.Rows >= 8 + MeaningRows ? MeaningRows : 0);
         listRoom = list;
         if (found.Count == 0)
         {
@@ -70,8 +75,14 @@ internal sealed class CommandListScreen : Screen
             var entry = found[item];
             var text = Ink.Over(entry.WhyNot is null ? (isChosen ? Role.SelectionText : Role.Text) : Role.Quiet);
             sheet.Write(line.Left, line.Top, CellText.Pad(entry.KeysShown, 9), Ink.Over(isChosen ? Role.SelectionText : Role.Key, Letters.Bold));
-            sheet.Write(line.Left + 10, line.Top, CellText.Fit(entry.Meaning, line.Columns - 10), text);
+            sheet.Write(line.Left + 10, line.Top, CellText.FirstThatFits(line.Columns - 10, entry.Meaning, entry.Meaning.Split(FirstStops)[0], entry.Label), text);
         });
+        if (found.ElementAtOrDefault(cursor.At) is { } chosen)
+        {
+            var page = new Page(meaning.Columns);
+            page.Paragraphs(chosen.WhyNot ?? chosen.Meaning, chosen.WhyNot is null ? Role.Accent : Role.Warning);
+            page.Draw(canvas, meaning, new ScrollPosition());
+        }
     }
 
     /// <inheritdoc />

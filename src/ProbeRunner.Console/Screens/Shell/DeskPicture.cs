@@ -85,7 +85,7 @@ internal static class DeskPicture
         var at = whole.Left + 1;
         if (row == whole.Bottom - 1)
         {
-            foreach (var (stroke, label) in Safety(desk.Reins))
+            foreach (var (stroke, label) in Safety(desk.Reins, whole.Columns))
             {
                 var end = at + CellText.Cells(stroke.Label) + 1 + CellText.Cells(label);
                 if (column >= at && column < end)
@@ -135,21 +135,27 @@ internal static class DeskPicture
 
     private static string KeysShown(Desk desk, KeyEntry entry) => entry.Shown == 1 ? Usable(desk, entry).Label : entry.KeysShown;
 
-    private static (Stroke Stroke, string Label)[] Safety(IReins reins) =>
-        [(SafetyKeys.Hold, reins.IsHeld ? "go on" : "hold"), (SafetyKeys.Stop, "stop"), (SafetyKeys.Halt, "HALT")];
+    /// <summary>Where not all three have room, the gravest comes first.</summary>
+    private static (Stroke Stroke, string Label)[] Safety(IReins reins, int columns)
+    {
+        (Stroke Stroke, string Label)[] keys = [(SafetyKeys.Hold, reins.IsHeld ? "go on" : "hold"), (SafetyKeys.Stop, "stop"), (SafetyKeys.Halt, "HALT")];
+        return columns < keys.Sum(key => CellText.Cells(key.Stroke.Label) + CellText.Cells(key.Label) + 4) ? [.. keys.Reverse()] : keys;
+    }
 
     private static void DrawSafety(CellCanvas canvas, IReins reins, int row)
     {
         var ground = Role.Raised;
         canvas.Fill(new Rect(0, row, canvas.Columns, 1), new Ink(Role.Text, ground));
         var column = 1;
-        foreach (var (stroke, label) in Safety(reins))
+        foreach (var (stroke, label) in Safety(reins, canvas.Columns))
         {
             column = Key(canvas, column, row, stroke, label, reins.IsUnderWay);
         }
 
-        canvas.Write(column, row, CellText.Fit(Mains, canvas.Columns - column - 1), new Ink(Role.Warning, ground, Letters.Bold));
+        canvas.Write(column, row, MainsWithin(canvas.Columns - column - 1), new Ink(Role.Warning, ground, Letters.Bold));
     }
+
+    private static string MainsWithin(int columns) => CellText.FirstThatFits(columns, Mains, "emergency: mains switch", "mains!", string.Empty);
 
     private static int Key(CellCanvas canvas, int column, int row, Stroke stroke, string label, bool isUseful)
     {
@@ -163,6 +169,7 @@ internal static class DeskPicture
         var text = FormattableString.Invariant(
             $"The bench screens need {LeastColumns} x {LeastRows} cells; this terminal has {canvas.Columns} x {canvas.Rows}. Make it larger, or use plain lines: proberunner run --help");
         var row = 0;
+        text = canvas.Columns < 60 ? $"{char.ToUpperInvariant(Mains[0])}{Mains[1..]}. {text}" : text; // the last line has no room for it
         foreach (var line in CellText.Wrap(text, canvas.Columns))
         {
             canvas.Write(0, row++, line, Role.Warning);

@@ -124,6 +124,7 @@ internal static class ScreenSamples
     private static FakeRun Asked(Prompt prompt, string? hint, string step = "preflight")
     {
         var run = Running(step);
+        run.Tell(new PromptAsked(TimeSpan.FromSeconds(70), prompt));
         run.Ask(prompt, hint);
         return run;
     }
