@@ -7,7 +7,7 @@ namespace ProbeRunner.Console.Screens.Pictures;
 /// <summary>Patches on the bed with how they look, the same by height within the adhesion window, and the nudge.</summary>
 internal static class FirstLayerPicture
 {
-    private const int LegendColumns = 23;
+    private const int LegendColumns = 24;
 
     /// <summary>Draws on the whole canvas.</summary>
     public static void Draw(CellCanvas canvas, FirstLayerState state, Palette palette)
@@ -16,7 +16,7 @@ internal static class FirstLayerPicture
         (Rect head, Rect rest) = canvas.Area.CutTop(1);
         (Rect main, Rect foot) = rest.CutBottom(rest.Rows >= 7 ? 2 : 0);
         (Rect bed, Rect side) = main.CutLeft(main.Columns >= 60 ? main.Columns * 11 / 20 : main.Columns);
-        canvas.Write(head.Left, head.Top, Head(state, patches, head.Columns), Ink.Bold(Role.Text));
+        int written = canvas.Write(head.Left, head.Top, Head(state, patches, head.Columns), Ink.Bold(Role.Text));
         BedFrame frame = BedDrawing.Layout(canvas, bed, state.Bed);
         BedDrawing.Hatch(canvas, frame, state.Bed with { Unreachable = [] });
         foreach (PatchMark patch in patches)
@@ -33,7 +33,7 @@ internal static class FirstLayerPicture
         {
             DrawWindow(canvas, side.CutLeft(2).Remainder, state, patches);
         }
-        else if (head.Columns >= LegendColumns + 28)
+        else if (head.Right - LegendColumns > written)
         {
             DrawLegend(canvas, head.Right - LegendColumns, head.Top);
         }
