@@ -14,7 +14,7 @@ internal static class CampaignTable
         ["check-again"] = new("beds checked again after a screw was turned by known amounts [SEEDS]", (output, words) => CheckAgainCampaign.Run(output, Beds(words))),
         ["coverage"] = new("how much of the bed lies within the map's 95 % intervals [BEDS]", (output, words) => CoverageCampaign.Run(output, Beds(words))),
         ["first-layer"] = new("correction of the first-layer check against the truth [SEEDS]", (output, words) => FirstLayerCampaign.Run(output, Count(words, 50))),
-        ["guided"] = new("the guided capture, step, wire and all, on the suite's beds [BEDS]", (output, words) => GuidedCampaign.Run(output, Beds(words))),
+        ["guided"] = new("the guided capture, step, wire and all, on the suite's beds [BEDS [FIRST]]", (output, words) => GuidedCampaign.Run(output, Beds(words), Count([.. words.Skip(1)], 1000))),
         ["joint-model"] = new("time to fit and to map 900 to 10,000 readings", (output, words) => JointModelTimes.Run(output, Beds(words))),
         ["lean"] = new("slope of a leaning gantry against the truth, and prompts of a run [SEEDS]", (output, words) => LeanCampaign.Run(output, Beds(words))),
         ["kills"] = new("kill -9 of a warm capture with its guardian, at random moments [KILLS [SEED]]", (output, words) => KillCampaign.Run(output, Beds(words), Count([.. words.Skip(1)], 1))),

@@ -74,6 +74,48 @@ internal sealed class GridProcess : ISurfaceProcess
         }
     }
 
+    public double[] CovariancesWith(IReadOnlyList<WeightedPlace> sum, IReadOnlyList<(double X, double Y)> places)
+    {
+        double[][] sumX = parts.AlongX.CorrelationsOf([.. sum.Select(term => term.X)]), sumY = parts.AlongY.CorrelationsOf([.. sum.Select(term => term.Y)]);
+        double departure = Setting.Departure * Setting.Departure;
+        double[] pull = new double[grid.Z.Length], trend = new double[coefficients.Length], slope = new double[trend.Length];
+        for (int i = 0; i < sum.Count; i++)
+        {
+            for (int row = 0; row < grid.Ys.Length; row++)
+            {
+                RowOperations.AddScaled(pull.AsSpan(row * grid.Xs.Length, grid.Xs.Length), sumX[i], sum[i].Weight * departure * sumY[i][row]);
+            }
+
+            FillTrend(bed.U(sum[i].X), bed.V(sum[i].Y), trend);
+            RowOperations.AddScaled(slope, trend, sum[i].Weight);
+        }
+
+        pull = Weighted(pull);
+        for (int k = 0; k < slope.Length; k++)
+        {
+            slope[k] -= RowOperations.Dot(parts.Trend[k], pull);
+        }
+
+        information.Solve(slope);
+        for (int k = 0; k < slope.Length; k++)
+        {
+            RowOperations.AddScaled(pull, Weighted(parts.Trend[k]), slope[k]);
+        }
+
+        double[][] pulls = Rows(pull), toX = parts.AlongX.CorrelationsOf([.. places.Select(p => p.X)]), toY = parts.AlongY.CorrelationsOf([.. places.Select(p => p.Y)]);
+        double[] found = new double[places.Count];
+        for (int i = 0; i < found.Length; i++)
+        {
+            (double x, double y) = places[i];
+            FillTrend(bed.U(x), bed.V(y), trend);
+            double prior = sum.Sum(term => term.Weight * Matern52.At(Math.Abs(term.X - x), Setting.Length) * Matern52.At(Math.Abs(term.Y - y), Setting.Length));
+            double explained = pulls.Select((row, k) => toY[i][k] * RowOperations.Dot(row, toX[i])).Sum();
+            found[i] = (departure * (prior - explained)) + RowOperations.Dot(trend, slope);
+        }
+
+        return found;
+    }
+
     public (double[] Errors, double[] Variances) LeaveOneOut()
     {
         // As for scattered readings: the precision's diagonal less the trend's part.

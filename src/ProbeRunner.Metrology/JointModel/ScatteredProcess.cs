@@ -47,7 +47,6 @@ internal sealed class ScatteredProcess : ISurfaceProcess
         for (int i = 0; i < observed.Count; i++)
         {
             double[] row = Covariances(setting, distances[i]);
-
             for (int j = 0; setting.DriftRatio > 0 && j <= i; j++)
             {
                 row[j] += variance * setting.DriftRatio * Math.Min(observed.Time![i], observed.Time[j]);
@@ -120,6 +119,37 @@ internal sealed class ScatteredProcess : ISurfaceProcess
                 variances[first + k] = VarianceOfWhitened(to[k], trend[k], PriorVariance);
             }
         });
+    }
+
+    public double[] CovariancesWith(IReadOnlyList<WeightedPlace> sum, IReadOnlyList<(double X, double Y)> places)
+    {
+        double[] to = new double[observed.Count], trend = new double[coefficients.Length];
+        double[] pull = new double[to.Length], slope = new double[trend.Length];
+        foreach ((double x, double y, double weight) in sum)
+        {
+            MeanAt(x, y, to, trend);
+            RowOperations.AddScaled(pull, to, weight);
+            RowOperations.AddScaled(slope, trend, weight);
+        }
+
+        Whiten(pull, slope);
+        information.SolveUpper(slope);
+        for (int k = 0; k < slope.Length; k++)
+        {
+            RowOperations.AddScaled(pull, whitened[k], slope[k]);
+        }
+
+        covariance.SolveUpper(pull);
+        double[] found = new double[places.Count];
+        for (int i = 0; i < found.Length; i++)
+        {
+            (double x, double y) = places[i];
+            MeanAt(x, y, to, trend);
+            double[] prior = Covariances(Setting, [.. sum.Select(term => double.Hypot(term.X - x, term.Y - y))]);
+            found[i] = sum.Select((term, k) => term.Weight * prior[k]).Sum() - RowOperations.Dot(to, pull) + RowOperations.Dot(trend, slope);
+        }
+
+        return found;
     }
 
     public (double[] Errors, double[] Variances) LeaveOneOut()
@@ -235,7 +265,6 @@ internal sealed class ScatteredProcess : ISurfaceProcess
     {
         observed.FillDistances(x, y, to);
         Covariances(Setting, to).CopyTo(to, 0);
-
         observed.FillTrend(x, y, trend.AsSpan(0, observed.TrendTerms));
         return observed.MeanZ + RowOperations.Dot(to, loads) + RowOperations.Dot(trend, coefficients);
     }

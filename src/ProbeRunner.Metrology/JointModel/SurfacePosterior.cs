@@ -125,6 +125,58 @@ public sealed class SurfacePosterior
     }
 
     /// <summary>
+    /// Heights at places, each times its weight, added up, mm: a difference of two places, a mean over many. Unlike a sum over <see cref="Predict"/> its
+    /// uncertainty counts that errors of near places go together. Datum and drift of a large grid, estimated beforehand, count at each place as if
+    /// each had its own: too wide rather than too narrow.
+    /// </summary>
+    /// <param name="terms">At least one place with its weight.</param>
+    public SurfaceEstimate WeightedSum(IReadOnlyList<WeightedPlace> terms)
+    {
+        ArgumentNullException.ThrowIfNull(terms);
+        ArgumentOutOfRangeException.ThrowIfZero(terms.Count);
+        double squares = terms.GroupBy(term => (term.X, term.Y)).Sum(place => Math.Pow(place.Sum(term => term.Weight), 2));
+        WeightedPlace[] widened = [.. terms.Select(term => term with { Weight = term.Weight * Math.Sqrt(ScaleAt(term.X, term.Y)) })];
+        (double X, double Y)[] places = [.. terms.Select(term => (term.X, term.Y))];
+        return SurfaceEstimate.Mix(processes.Select(process => (
+            process.Setting.Weight,
+            terms.Sum(term => term.Weight * process.At(term.X, term.Y).Mean),
+            Math.Max(0, process.CovariancesWith(widened, places).Select((covariance, k) => widened[k].Weight * covariance).Sum()) + (squares * Unresolved(process.Setting)))));
+    }
+
+    /// <summary>
+    /// The map with all heights counted from one place, where it is 0 by definition, mm: what a machine that homes at that place makes of it. The
+    /// uncertainty of each height is that of its difference from the place's.
+    /// </summary>
+    /// <param name="xs">X of the columns, mm, rising.</param>
+    /// <param name="ys">Y of the rows, mm, rising.</param>
+    /// <param name="from">The place from which heights count.</param>
+    public UncertainMap PredictMapFrom(ImmutableArray<double> xs, ImmutableArray<double> ys, (double X, double Y) from)
+    {
+        int count = xs.Length * ys.Length;
+        double[] mean = new double[count], second = new double[count], means = new double[count], variances = new double[count];
+        double[] scales = Scales(xs, ys);
+        double scaleFrom = ScaleAt(from.X, from.Y);
+        (double X, double Y)[] places = [.. ys.SelectMany(y => xs.Select(x => (x, y)))];
+        foreach (ISurfaceProcess process in processes)
+        {
+            process.OnLattice(xs, ys, means, variances);
+            (double meanFrom, double varianceFrom) = process.At(from.X, from.Y);
+            double[] shared = process.CovariancesWith([new WeightedPlace(from.X, from.Y, 1)], places);
+            double weight = process.Setting.Weight, unresolved = 2 * Unresolved(process.Setting);
+            for (int k = 0; k < count; k++)
+            {
+                double height = means[k] - meanFrom;
+                double variance = (scales[k] * variances[k]) + (scaleFrom * varianceFrom) - (2 * Math.Sqrt(scales[k] * scaleFrom) * shared[k]);
+                mean[k] += weight * height;
+                second[k] += weight * (Math.Max(0, variance) + (places[k] == from ? 0 : unresolved) + (height * height));
+            }
+        }
+
+        return new UncertainMap(
+            new SurfaceMap(xs, ys, [.. mean]), [.. second.Select((square, k) => Math.Sqrt(Math.Max(0, square - (mean[k] * mean[k]))))]);
+    }
+
+    /// <summary>
     /// For each reading (each mean of neighbours when there are very many, each place of a large full grid): by how much it lies off what the others
     /// foretell, mm, and that difference's standard deviation. Large ratios point at bad touches or at structure that the model does not have.
     /// </summary>

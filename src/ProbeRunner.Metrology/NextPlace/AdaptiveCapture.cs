@@ -47,7 +47,7 @@ public sealed class AdaptiveCapture
         this.targets = targets;
         this.candidates = candidates;
         Posterior = posterior;
-        ExpectedRmsMm = posterior is null ? double.PositiveInfinity : ExpectedRms(posterior, options.Printable);
+        ExpectedRmsMm = posterior is null ? double.PositiveInfinity : ExpectedRms(posterior, options.Printable, options.CountedFrom);
         State = Judge();
         Next = State == CaptureState.Continue ? Choose() : [];
     }
@@ -71,7 +71,7 @@ public sealed class AdaptiveCapture
     public double ExpectedRmsMm { get; }
 
     /// <summary>
-    /// Root mean square, over the last four touches (eight for a target below 0.0175 mm), of reading less what the map foretold for it, less the probe's own scatter, mm:
+    /// Root mean square, over the last four touches (sixteen for a target below 0.0175 mm), of reading less what the map foretold for it, less the probe's own scatter, mm:
     /// the map's error as found, not as believed. Infinite before so many were foretold.
     /// </summary>
     public double FoundRmsMm
@@ -98,7 +98,8 @@ public sealed class AdaptiveCapture
             return why;
         }
 
-        Place[] candidates = [.. Lattice(options.Reachable, CandidateSide).Where(options.Allows)];
+        IEnumerable<Place> from = options.CountedFrom is { } place ? [place] : [];
+        Place[] candidates = [.. Lattice(options.Reachable, CandidateSide).Concat(from).Where(options.Allows).Distinct()];
         return candidates.Length >= 9
             ? new AdaptiveCapture(options, [], [], Lattice(options.Printable, LatticeSide), candidates, null)
             : Reason.OutOfRange("The forbidden places leave hardly anything of the reachable area.");
@@ -128,9 +129,12 @@ public sealed class AdaptiveCapture
         .. SurfaceMap.Evenly(box.MinY, box.MaxY, side).SelectMany(y => SurfaceMap.Evenly(box.MinX, box.MaxX, side).Select(x => new Place(x, y))),
     ];
 
-    private static double ExpectedRms(SurfacePosterior posterior, Box printable) =>
-        posterior.PredictMap(
-            SurfaceMap.Evenly(printable.MinX, printable.MaxX, LatticeSide), SurfaceMap.Evenly(printable.MinY, printable.MaxY, LatticeSide)).RmsStandardDeviation;
+    private static double ExpectedRms(SurfacePosterior posterior, Box printable, Place? from)
+    {
+        ImmutableArray<double> xs = SurfaceMap.Evenly(printable.MinX, printable.MaxX, LatticeSide), ys = SurfaceMap.Evenly(printable.MinY, printable.MaxY, LatticeSide);
+        UncertainMap map = from is { } place ? posterior.PredictMapFrom(xs, ys, (place.X, place.Y)) : posterior.PredictMap(xs, ys);
+        return map.RmsStandardDeviation;
+    }
 
     /// <summary>
     /// Reading less what the map foretold in the reading's epoch and at its time; null when there was no map, the epoch is new, or the place was
@@ -174,7 +178,7 @@ public sealed class AdaptiveCapture
             return Route.Shortest(from, FirstPlaces());
         }
 
-        var ahead = new LookAhead(Posterior, targets, candidates);
+        var ahead = new LookAhead(Posterior, targets, candidates, Options.CountedFrom);
         int count = Math.Min(Options.BatchSize, Options.MostTouches - Readings.Length);
         return Route.Shortest(from, [.. Enumerable.Range(0, count).Select(_ => candidates[ahead.TakeBest()])]);
     }

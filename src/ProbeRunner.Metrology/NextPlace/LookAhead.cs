@@ -15,16 +15,14 @@ internal sealed class LookAhead
     private const double Tie = 1e-9;
 
     private readonly Place[] candidates;
-    private readonly double[] targetWeights;
     private readonly Process[] processes;
 
-    public LookAhead(SurfacePosterior posterior, Place[] targets, Place[] candidates)
+    public LookAhead(SurfacePosterior posterior, Place[] targets, Place[] candidates, Place? from)
     {
         this.candidates = candidates;
-        targetWeights = [.. targets.Select(t => posterior.ScaleAt(t.X, t.Y))];
         processes =
         [
-            .. posterior.Processes.OfType<ScatteredProcess>().Take(MostProcesses).Select(process => new Process(process, targets, candidates)),
+            .. posterior.Processes.OfType<ScatteredProcess>().Take(MostProcesses).Select(process => new Process(posterior, process, targets, candidates, from)),
         ];
     }
 
@@ -34,7 +32,7 @@ internal sealed class LookAhead
         (double most, int best) = (-1, 0);
         for (int c = 0; c < candidates.Length; c++)
         {
-            double gain = processes.Sum(process => process.Gain(c, targetWeights));
+            double gain = processes.Sum(process => process.Gain(c));
             (most, best) = gain > most * (1 + Tie) ? (gain, c) : (most, best);
         }
 
@@ -46,7 +44,10 @@ internal sealed class LookAhead
         return best;
     }
 
-    /// <summary>Covariances of one process between targets and candidates, kept up to date as candidates are touched.</summary>
+    /// <summary>
+    /// Covariances of one process between candidates and targets, these times the root of their local scale and less the place that heights are
+    /// counted from, kept up to date as candidates are touched.
+    /// </summary>
     private sealed class Process
     {
         private readonly double weight;
@@ -54,7 +55,7 @@ internal sealed class LookAhead
         private readonly double[][] toTargets;
         private readonly double[][] toCandidates;
 
-        public Process(ScatteredProcess process, Place[] targets, Place[] candidates)
+        public Process(SurfacePosterior posterior, ScatteredProcess process, Place[] targets, Place[] candidates, Place? countedFrom)
         {
             weight = process.Setting.Weight;
             noise = process.Setting.Noise * process.Setting.Noise;
@@ -62,18 +63,27 @@ internal sealed class LookAhead
             (double[] Readings, double[] Trend)[] candidateFactors = [.. candidates.Select(c => process.FactorsAt(c.X, c.Y))];
             toTargets = Covariances(process.Setting, candidates, candidateFactors, targets, targetFactors);
             toCandidates = Covariances(process.Setting, candidates, candidateFactors, candidates, candidateFactors);
-        }
-
-        public double Gain(int candidate, double[] targetWeights)
-        {
-            double[] covariances = toTargets[candidate];
-            double sum = 0;
-            for (int t = 0; t < covariances.Length; t++)
+            double[] scales = [.. targets.Select(t => Math.Sqrt(posterior.ScaleAt(t.X, t.Y)))];
+            double[]? toZero = null;
+            if (countedFrom is { } zero)
             {
-                sum += targetWeights[t] * covariances[t] * covariances[t];
+                double scale = Math.Sqrt(posterior.ScaleAt(zero.X, zero.Y));
+                toZero = [.. Covariances(process.Setting, candidates, candidateFactors, [zero], [process.FactorsAt(zero.X, zero.Y)]).Select(row => scale * row[0])];
             }
 
-            return weight * sum / (toCandidates[candidate][candidate] + noise);
+            for (int c = 0; c < candidates.Length; c++)
+            {
+                for (int t = 0; t < scales.Length; t++)
+                {
+                    toTargets[c][t] = (scales[t] * toTargets[c][t]) - (toZero?[c] ?? 0);
+                }
+            }
+        }
+
+        public double Gain(int candidate)
+        {
+            double[] covariances = toTargets[candidate];
+            return weight * RowOperations.Dot(covariances, covariances) / (toCandidates[candidate][candidate] + noise);
         }
 
         public void Touch(int candidate)

@@ -25,6 +25,20 @@ public sealed record HeightCorrection(double CorrectionMm, double StandardUncert
     /// <summary>Spreads of an eye's judgement in terms of the gap, mm; from memory, no source: a careful eye tells a few hundredths.</summary>
     private static readonly double[] Spreads = [0.003, 0.006, 0.012, 0.02, 0.03, 0.045];
 
+    /// <summary>The correction with something more to be made good, independent of the patches' looks.</summary>
+    /// <param name="byMm">To be added, mm.</param>
+    /// <param name="standardUncertaintyMm">Of it, normal, mm.</param>
+    public HeightCorrection And(double byMm, double standardUncertaintyMm)
+    {
+        double factor = StandardNormal.Quantile((1 + Confidence) / 2);
+        return new(
+            CorrectionMm + byMm,
+            double.Hypot(StandardUncertaintyMm, standardUncertaintyMm),
+            CorrectionMm + byMm - double.Hypot(CorrectionMm - LowerMm, factor * standardUncertaintyMm),
+            CorrectionMm + byMm + double.Hypot(UpperMm - CorrectionMm, factor * standardUncertaintyMm),
+            Confidence);
+    }
+
     /// <summary>Fits the correction.</summary>
     /// <param name="patches">At least three.</param>
     /// <param name="lowestGapMm">Below this plastic is squeezed into ridges.</param>

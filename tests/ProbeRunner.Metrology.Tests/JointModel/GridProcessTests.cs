@@ -50,6 +50,26 @@ public sealed class GridProcessTests
             Assert.Equal(expected, found, 1e-10);
             Assert.Equal(0.0025 - RowOperations.Dot(to, to) + RowOperations.Dot(trend, trend), variance, 1e-11);
         }
+
+        // A weighted sum's covariance with a place, by the definition as well.
+        (double[] White, double[] Left) Parts(double x, double y)
+        {
+            double[] to = [.. places.Select(p => Covariance(p, (x, y)))], trend = Trend(x, y);
+            factor.SolveLower(to);
+            for (int k = 0; k < 6; k++)
+            {
+                trend[k] -= RowOperations.Dot(white[k], to);
+            }
+
+            information.SolveLower(trend);
+            return (to, trend);
+        }
+
+        WeightedPlace[] sum = [new(33, 61, 0.5), new(120, 20, -2), new(0, 119, 1)];
+        (double[] toPlace, double[] left) = Parts(71, 5);
+        double wanted = sum.Sum(term => term.Weight * (Covariance((term.X, term.Y), (71, 5))
+            - RowOperations.Dot(Parts(term.X, term.Y).White, toPlace) + RowOperations.Dot(Parts(term.X, term.Y).Left, left)));
+        Assert.Equal(wanted, process.CovariancesWith(sum, [(71, 5)])[0], 1e-11);
     }
 
     [Fact]

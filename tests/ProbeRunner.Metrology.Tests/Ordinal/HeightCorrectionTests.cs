@@ -22,6 +22,20 @@ public class HeightCorrectionTests
         Assert.Equal(0, HeightCorrection.Of(patches, Lowest, Highest).Value.CorrectionMm, 1e-6);
     }
 
+    [Fact]
+    public void What_is_added_moves_the_correction_and_widens_its_interval_by_its_own()
+    {
+        var found = new HeightCorrection(0.01, 0.003, 0.004, 0.018, 0.95);
+        HeightCorrection sure = found.And(-0.02, 0), unsure = (found with { LowerMm = 0.01, UpperMm = 0.01, StandardUncertaintyMm = 0.003 }).And(0, 0.004);
+
+        Assert.Equal(-0.01, sure.CorrectionMm, 1e-12);
+        Assert.Equal(-0.016, sure.LowerMm, 1e-12);
+        Assert.Equal(-0.002, sure.UpperMm, 1e-12);
+        Assert.Equal(0.005, unsure.StandardUncertaintyMm, 1e-12); // 3, 4, 5
+        Assert.Equal(0.01 + (1.95996398454 * 0.004), unsure.UpperMm, 1e-10); // z.975 as R gives it
+        Assert.Equal(0.01 - (1.95996398454 * 0.004), unsure.LowerMm, 1e-10);
+    }
+
     [Theory]
     [InlineData(-0.02)]
     [InlineData(-0.013)]

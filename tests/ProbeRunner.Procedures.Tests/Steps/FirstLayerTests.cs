@@ -19,14 +19,12 @@ public sealed class FirstLayerTests
     {
         await using SimulatedBench bench = await SimulatedBench.StartAsync(time, scenario);
 
-        // What each patch was truly laid over, less the commanded height, at the time when it is looked at.
-        var error = new List<double>();
+        var wanted = new List<double>();
         bench.Person.Before = prompt =>
         {
             if (prompt.Id == PromptIds.FirstLayerPatch)
             {
-                double[] at = [.. prompt.About.Split(' ').Select(word => double.Parse(word, System.Globalization.CultureInfo.InvariantCulture))];
-                error.Add(TrueMesh.At(bench.Host.Truth, bench.Printer.Profile.Mesh, at[0], at[1]) - bench.Host.Truth.ContactHeightAt(at[0], at[1]));
+                wanted.Add(TrueGap.WantedMm(bench.Host.Truth, bench.Printer.Profile, bench.Host.Scenario.Travel));
             }
         };
 
@@ -35,9 +33,9 @@ public sealed class FirstLayerTests
         Assert.True(outcome is RunOutcome.Completed, outcome.Why);
         FirstLayerConclusion layer = bench.Conclusion<FirstLayerConclusion>();
         Assert.True(layer.Patches.Length >= 12);
-        Assert.True(Math.Abs(layer.CorrectionMm + error.Average()) <= 0.01, $"{layer.Verdict.Reason} Truth wanted {-error.Average():0.000}.");
+        Assert.True(Math.Abs(layer.CorrectionMm - wanted.Average()) <= 0.01, $"{layer.Verdict.Reason} Truth wanted {wanted.Average():0.000}.");
         Assert.True(layer.FoldedIn, layer.Verdict.Reason);
-        Assert.InRange(-error.Average(), layer.LowerMm, layer.UpperMm);
+        Assert.InRange(wanted.Average(), layer.LowerMm, layer.UpperMm);
         Assert.Equal((0.0, 0.0), bench.Host.Truth.HeaterTargets);
         Assert.Empty(bench.Host.Truth.IllegalMoves);
         Assert.All(bench.Host.Truth.Scratches, scratch => Assert.True(scratch.DepthMm <= 0.10));

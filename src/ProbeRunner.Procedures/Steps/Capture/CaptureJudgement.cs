@@ -22,11 +22,13 @@ internal static class CaptureJudgement
     private const int EnoughRepeats = 20;
 
     /// <summary>Concludes.</summary>
-    public static StepConclusion Conclude(StepContext context, CapturedArea captured, CaptureTally tally, Temperatures heat, TimeSpan soaked, CaptureGoal? goal = null)
+    /// <param name="knownSigmaMm">Standard deviation of one touch from elsewhere, for a run that measured none itself; null when there is none.</param>
+    public static StepConclusion Conclude(
+        StepContext context, CapturedArea captured, CaptureTally tally, Temperatures heat, TimeSpan soaked, CaptureGoal? goal = null, double? knownSigmaMm = null)
     {
         ImmutableArray<Reading> readings = [.. tally.Counting];
         MachineProfile profile = context.Profile;
-        double? touchSigma = TouchSigma(context, tally);
+        double? touchSigma = TouchSigma(context, tally) ?? knownSigmaMm;
         Answer<CapturedSurface> fitted = readings.IsEmpty
             ? Reason.TooFew("A map", 3, 0)
             : CapturedSurface.Of(readings, Plate(profile), profile.Travel.HomingPlace, ReadingSigma(touchSigma, tally));

@@ -55,7 +55,7 @@ internal sealed class GuidedCaptureStep(GuidedParameters parameters) : Step
         ProbeOffset offset = await context.DoAsync(new ReadProbeOffset());
         Temperatures found = await context.DoAsync(new ReadTemperatures());
         AdaptiveCaptureOptions options = OptionsFor(
-            context.Profile, ReachableArea.ForProbe(context.Profile, offset), CaptureJudgement.TouchSigma(context, new CaptureTally(parameters.Rule)) ?? (parameters.TouchSigmaMm > 0 ? parameters.TouchSigmaMm : null));
+            context.Profile, ReachableArea.ForProbe(context.Profile, offset), CaptureJudgement.TouchSigma(context, new CaptureTally(parameters.Rule)) ?? parameters.KnownSigmaMm);
         await context.HandsClearAsync(
             PromptIds.CaptureHandsClear,
             FormattableString.Invariant($"{parameters.Rule.Heat.Caution(context.Profile.Heat)}The probe touches up to {parameters.MostTouches} places all over the bed, where the map needs them most. Paper out, hands clear, and nothing on the bed?"));
@@ -65,7 +65,7 @@ internal sealed class GuidedCaptureStep(GuidedParameters parameters) : Step
         double? feed = await CaptureFeed.AsFoundAsync(context, parameters.Rule);
         (AdaptiveCapture capture, CaptureTally tally) = await context.InSectionAsync(
             "places", Retake.Continue, null, () => CaptureFeed.KeptAsync(context, parameters.Rule, feed, () => CaptureAsync(context, options, found)));
-        return CaptureJudgement.Conclude(context, new CapturedArea(AreaFor(context.Profile), 0, 0, 0), tally, heat, soaked, GoalOf(capture));
+        return CaptureJudgement.Conclude(context, new CapturedArea(AreaFor(context.Profile), 0, 0, 0), tally, heat, soaked, GoalOf(capture), parameters.KnownSigmaMm);
     }
 
     private async Task<(AdaptiveCapture Capture, CaptureTally Tally)> CaptureAsync(StepContext context, AdaptiveCaptureOptions options, Temperatures found)

@@ -15,6 +15,9 @@ namespace ProbeRunner.Procedures.Steps.Capture;
 internal sealed record GuidedParameters(
     double TargetRmsMm, int MostTouches, double MostMinutes, int Batch, double BumpWidthMm, BedRectangle? Area, double TouchSigmaMm, CaptureRule Rule)
 {
+    /// <summary>Standard deviation of one touch as the script tells it, mm; null when it doesn't.</summary>
+    public double? KnownSigmaMm => TouchSigmaMm > 0 ? TouchSigmaMm : null;
+
     /// <summary>Keys: target_rms_mm, most_touches, most_minutes, batch, bump_width_mm, area_mm, touch_sigma_mm, and those of <see cref="CaptureRule.Read"/>.</summary>
     public static GuidedParameters Read(TomlSection section) => new(
         section.Number("target_rms_mm", 0.005, 0.2, 0.02),

@@ -27,6 +27,9 @@ internal sealed class FirstLayerStep(FirstLayerParameters parameters) : Step
     private const double PriorMm = 0.08;
     private const double SureMm = 0.02;
 
+    /// <summary>An interval that reaches no further from its middle asks for no more touches or patches, mm.</summary>
+    private const double WellKnownMm = 0.01;
+
     public override string Name => "first-layer";
 
     public override string Title => "First-layer check";
@@ -78,9 +81,10 @@ internal sealed class FirstLayerStep(FirstLayerParameters parameters) : Step
             return new PlainConclusion(Verdicts.Undecided("Too few patches were judged; the offset stays as it is."), []);
         }
 
-        HeightCorrection found = fit.Value;
-        ImmutableArray<MapCheck> checks = prediction is null ? [] : MapChecks.Of(plan, seen, found, prediction, layer);
+        ImmutableArray<MapCheck> checks = prediction is null ? [] : MapChecks.Of(plan, seen, fit.Value, prediction, layer);
+        HeightCorrection found = Centred(context.Profile, fit.Value, seen, prediction);
         string says = FormattableString.Invariant($"By {seen.Length} patches the Z offset wants {found.CorrectionMm:+0.000;-0.000} mm, 95 % interval {found.LowerMm:+0.000;-0.000} to {found.UpperMm:+0.000;-0.000} mm");
+        says += (found.UpperMm - found.LowerMm) / 2 > WellKnownMm ? FormattableString.Invariant($"; more than {WellKnownMm:0.000} mm stays open, which a denser map of the bed as it prints would narrow") : string.Empty;
         if (found.StandardUncertaintyMm > SureMm)
         {
             return Concluded(Verdicts.Undecided(says + ": too uncertain to be used. Look at the patches again in raking light, or measure the offset by paper again."), false);
@@ -102,7 +106,7 @@ internal sealed class FirstLayerStep(FirstLayerParameters parameters) : Step
         return Concluded(Verdicts.Fit(says + ". It was added to the Z offset.", found.Confidence), true);
 
         FirstLayerConclusion Concluded(StepVerdict verdict, bool foldedIn) =>
-            new(verdict, MapChecks.Findings(context.Profile, checks, found), seen, found.CorrectionMm, found.StandardUncertaintyMm, found.LowerMm, found.UpperMm, foldedIn, Conditions.Of(heat), checks);
+            new(verdict, MapChecks.Findings(context.Profile, checks, fit.Value), seen, found.CorrectionMm, found.StandardUncertaintyMm, found.LowerMm, found.UpperMm, foldedIn, Conditions.Of(heat), checks);
     }
 
     /// <summary>Ramped over the window first, then twice about where its ends are seen, then in pairs where the map is most doubtful.</summary>
@@ -130,6 +134,13 @@ internal sealed class FirstLayerStep(FirstLayerParameters parameters) : Step
         Task<ImmutableArray<SeenPatch>> LayAsync(string batch, ImmutableArray<BedPoint> where, ImmutableArray<double> gaps) => work.LayAndLookAsync(
             batch, [.. where.Select((place, index) => Patch.Square(place, PatchPlaces.HeightFor(layer, prediction, place, gaps[index]), PatchPlaces.SideMm, Parameters.Laid(layer)))]);
     }
+
+    /// <summary>
+    /// Patches tell how far the nozzle is off where the map says it should be; what the mesh leaves of the map on average over the printable area
+    /// comes on top, so that the gap is right in the middle of what is printed and not at the homing place.
+    /// </summary>
+    private static HeightCorrection Centred(MachineProfile profile, HeightCorrection found, ImmutableArray<SeenPatch> seen, GapPrediction? prediction) =>
+        prediction?.Over(profile.Bed.Printable, [.. seen.Select(patch => patch.Place)]) is var (wider, uncertainty) ? found.And(-wider, uncertainty) : found;
 
     private static Answer<HeightCorrection> Fit(FirstLayerProfile layer, ImmutableArray<SeenPatch> seen, GapPrediction? prediction) => HeightCorrection.Of(
         [
