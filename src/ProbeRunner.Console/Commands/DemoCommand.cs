@@ -19,7 +19,7 @@ internal static class DemoCommand
             DefaultValueFactory = _ => "good",
         };
         var seed = SharedOptions.Seed();
-        var speed = SharedOptions.Speed(DemoSpeed);
+        var speed = SharedOptions.Speed(FormattableString.Invariant($"{DemoSpeed} unless given"));
         var session = new SessionOptionSet();
         var command = new Command("demo", "Show the whole calibration on a simulated printer, in under a minute. No machine is needed.") { scenario, seed, speed };
         session.AddTo(command);
@@ -29,7 +29,7 @@ internal static class DemoCommand
             var request = new RunRequest(
                 "commission",
                 DemoMachine.Of(name),
-                new Connection.ToSimulator(name, parsed.GetValue(seed), SharedOptions.CheckedSpeed(parsed.GetValue(speed))),
+                new Connection.ToSimulator(name, parsed.GetValue(seed), SharedOptions.CheckedSpeed(parsed.GetValue(speed)) ?? DemoSpeed),
                 [],
                 parsed.GetValue(seed));
             return RunSession.OnCommandLine(context, session.Of(parsed)).BeginAsync(request, cancel);

@@ -18,14 +18,14 @@ internal static class RecordedRunCommand
         port.Description = "Where the machine is now; the port it was on unless given, found again by its stable name when it was plugged in elsewhere.";
         var baud = SharedOptions.Baud();
         var senses = SharedOptions.Senses();
-        var speed = SharedOptions.Speed(1);
+        var speed = SharedOptions.Speed("1 unless given; a real machine goes at its own");
         var session = new SessionOptionSet();
         var command = new Command(name, description) { run, port, baud, senses, speed };
         session.AddTo(command);
         command.SetAction((parsed, cancel) =>
         {
             var connection = new Connection.ToPort(
-                parsed.GetValue(port) ?? "", parsed.GetValue(baud), parsed.GetValue(senses), SharedOptions.CheckedSpeed(parsed.GetValue(speed)));
+                parsed.GetValue(port) ?? "", parsed.GetValue(baud), parsed.GetValue(senses), SharedOptions.CheckedSpeed(parsed.GetValue(speed)) ?? 1);
             return act(RunSession.OnCommandLine(context, session.Of(parsed)), parsed.GetValue(run)!, connection, cancel);
         });
         return command;

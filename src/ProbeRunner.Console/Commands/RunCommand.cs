@@ -23,7 +23,7 @@ internal static class RunCommand
         var port = SharedOptions.Port();
         var baud = SharedOptions.Baud();
         var senses = SharedOptions.Senses();
-        var speed = SharedOptions.Speed(1);
+        var speed = SharedOptions.Speed(FormattableString.Invariant($"{SimulatedSpeed} with --simulate, 1 with --port; a real machine goes at its own"));
         var seed = SharedOptions.Seed();
         var set = SharedOptions.Set();
         var session = new SessionOptionSet();
@@ -45,7 +45,7 @@ internal static class RunCommand
         return command;
     }
 
-    private static Connection ConnectionOf(string? port, int? baud, string? senses, double speed, ulong? seed, string? scenario)
+    private static Connection ConnectionOf(string? port, int? baud, string? senses, double? speed, ulong? seed, string? scenario)
     {
         SharedOptions.CheckedSpeed(speed);
         return (port, scenario) switch
@@ -53,8 +53,8 @@ internal static class RunCommand
             (null, null) => throw new UsageException("Say where the machine is: --port P, or --simulate for the simulated printer. proberunner ports lists the ports."),
             ({ }, { }) => throw new UsageException("--port and --simulate exclude each other."),
             ({ }, null) when speed > 1 && senses is null => throw new UsageException("--speed is for the simulated printer only; a real machine goes at its own."),
-            ({ }, null) => new Connection.ToPort(port, baud, senses, speed),
-            _ => new Connection.ToSimulator(scenario!, seed, speed > 1 ? speed : SimulatedSpeed),
+            ({ }, null) => new Connection.ToPort(port, baud, senses, speed ?? 1),
+            _ => new Connection.ToSimulator(scenario!, seed, speed ?? SimulatedSpeed),
         };
     }
 }

@@ -24,7 +24,8 @@ internal static class ScreensCommand
         var ascii = new Option<bool>("--ascii") { Description = "Draw the screens with ASCII characters only." };
         var noMouse = new Option<bool>("--no-mouse") { Description = "Leave the mouse to the terminal." };
         var store = SharedOptions.Store();
-        var speed = SharedOptions.Speed(new ScreenOptions().SimulatedSpeed);
+        var usual = new ScreenOptions().SimulatedSpeed;
+        var speed = SharedOptions.Speed(FormattableString.Invariant($"{usual} unless given"));
         foreach (var option in new Option[] { colour, ground, ascii, noMouse, store, speed })
         {
             root.Options.Add(option);
@@ -33,7 +34,7 @@ internal static class ScreensCommand
         root.SetAction((parsed, _) => HasTerminal(context)
             ? ScreensProgram.RunAsync(
                 context,
-                new ScreenOptions(parsed.GetValue(colour)!, parsed.GetValue(ground)!, parsed.GetValue(ascii), !parsed.GetValue(noMouse), parsed.GetValue(store), SharedOptions.CheckedSpeed(parsed.GetValue(speed))))
+                new ScreenOptions(parsed.GetValue(colour)!, parsed.GetValue(ground)!, parsed.GetValue(ascii), !parsed.GetValue(noMouse), parsed.GetValue(store), SharedOptions.CheckedSpeed(parsed.GetValue(speed)) ?? usual))
             : throw new UsageException($"{NoTerminal} \"proberunner --help\" lists the commands."));
     }
 }

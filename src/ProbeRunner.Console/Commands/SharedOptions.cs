@@ -33,11 +33,11 @@ internal static class SharedOptions
     };
 
     /// <summary>How fast the simulated printer goes.</summary>
-    public static Option<double> Speed(double usual) => new("--speed")
+    /// <param name="usual">What holds when it is not given, in words.</param>
+    public static Option<double?> Speed(string usual) => new("--speed")
     {
-        Description = "How many times faster than real the simulated printer goes, 1 to 1000; leave it at 1 for a real machine.",
+        Description = $"How many times faster than real the simulated printer goes, 1 to 1000; {usual}.",
         HelpName = "F",
-        DefaultValueFactory = _ => usual,
     };
 
     /// <summary>Seed of the simulated printer.</summary>
@@ -77,7 +77,8 @@ internal static class SharedOptions
     }
 
     /// <summary>Checks the simulated speed.</summary>
+    /// <returns>What was given; null when nothing was.</returns>
     /// <exception cref="UsageException">It is out of range.</exception>
-    public static double CheckedSpeed(double speed) =>
-        speed is >= 1 and <= 1000 ? speed : throw new UsageException("--speed takes a number from 1 to 1000.");
+    public static double? CheckedSpeed(double? speed) =>
+        speed is null or (>= 1 and <= 1000) ? speed : throw new UsageException("--speed takes a number from 1 to 1000.");
 }

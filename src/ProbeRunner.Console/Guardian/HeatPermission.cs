@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using ProbeRunner.Console.Wiring;
+using ProbeRunner.Machine.Printers;
 using ProbeRunner.Procedures.Scripts;
 using ProbeRunner.Procedures.Watches;
 using ProbeRunner.Records.Store;
@@ -17,7 +18,7 @@ internal static class HeatPermission
     /// <param name="store">Where earlier runs are kept.</param>
     /// <param name="cancel">Ends the question to the controller.</param>
     public static async Task<UnattendedHeat> DecideAsync(
-        SessionOptions options, HeatGuard guard, RunScript script, MachineLink machine, RunStore store, CancellationToken cancel)
+        SessionOptions options, HeatGuard guard, RunScript script, IPrinter machine, RunStore store, CancellationToken cancel)
     {
         if (!options.Unattended || !script.Steps.Any(step => step.Heats))
         {
@@ -35,8 +36,8 @@ internal static class HeatPermission
             reasons.Add(none);
         }
 
-        var identity = await machine.Printer.IdentifyAsync(cancel);
-        if (SilenceProof.WhyMissing(store, machine.Printer.Profile.Name, identity) is { } missing)
+        var identity = await machine.IdentifyAsync(cancel);
+        if (SilenceProof.WhyMissing(store, machine.Profile.Name, identity) is { } missing)
         {
             reasons.Add(missing);
         }

@@ -118,7 +118,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
         {
             var settings = new RunOptions(ProgramVersion.Text, machine.IsSimulated, ShortestWait: machine.ShortestWait)
             {
-                UnattendedHeat = await HeatPermission.DecideAsync(options, guard, files.Script, machine, store, cancel),
+                UnattendedHeat = await HeatPermission.DecideAsync(options, guard, files.Script, machine.Printer, store, cancel),
                 Watches = [.. guard.Watches, new StopRequestWatch(store, runId, context.Time), DiskWatch.Of(store.Path, context.Time), new ClockWatch(context.Time)],
             };
             RunEngine.Check(files.Script, machine.Printer.Profile, person.IsPresent, settings.UnattendedHeat); // refused, a run leaves no record

@@ -12,8 +12,8 @@ using ProbeRunner.SimulatedPrinter.Time;
 namespace ProbeRunner.Benchmarks.Campaigns;
 
 /// <summary>
-/// What a capture of 100,000 touches holds in memory after 1,000 and after all of them: step, engine, wire and the real store on the disk.
-/// The simulated machine lives in the same process and keeps no touches.
+/// What a capture of 100,000 touches holds in memory after 1,000 and after all of them, and what a run holds that is taken up again after as
+/// many: step, engine, wire and the real store on the disk. The simulated machine lives in the same process and keeps no touches.
 /// </summary>
 internal static class MemoryCampaign
 {
@@ -23,14 +23,34 @@ internal static class MemoryCampaign
 
     internal static void Run(TextWriter output)
     {
+        output.WriteLine("a capture from its beginning");
+        output.WriteLine("readings  managed MiB  working set MiB");
+        InStore(path =>
+        {
+            var watch = Stopwatch.StartNew();
+            var watched = Session(path, journal => new WatchedJournal(journal, Marks, output));
+            output.WriteLine(FormattableString.Invariant(
+                $"{watched.Capture?.Details?.Touches} touches in {watch.Elapsed.TotalSeconds:0} s, {watched.Capture?.Verdict.State}; journal {new FileInfo(path).Length / 1048576.0:0.0} MiB"));
+        });
+        output.WriteLine("the same cut off and taken up again, at its first new touch");
+        output.WriteLine("readings  managed MiB  working set MiB");
+        foreach (int mark in Marks)
+        {
+            InStore(path =>
+            {
+                Session(path, journal => new WatchedJournal(journal, [], output) { CutAfterTouches = mark });
+                GC.Collect();
+                Session(path, journal => new WatchedJournal(journal, [mark + 1], output) { Touches = mark, CutAfterTouches = mark + 1 });
+            });
+        }
+    }
+
+    private static void InStore(Action<string> act)
+    {
         string path = Path.Combine(Path.GetTempPath(), Path.GetRandomFileName() + ".db");
         try
         {
-            var watch = Stopwatch.StartNew();
-            output.WriteLine("readings  managed MiB  working set MiB");
-            CaptureConclusion? capture = Capture(path, output);
-            output.WriteLine(FormattableString.Invariant(
-                $"{capture?.Details?.Touches} touches in {watch.Elapsed.TotalSeconds:0} s, {capture?.Verdict.State}; journal {new FileInfo(path).Length / 1048576.0:0.0} MiB"));
+            act(path);
         }
         finally
         {
@@ -38,10 +58,13 @@ internal static class MemoryCampaign
             {
                 File.Delete(file);
             }
+
+            Directory.Delete(path + "-locks", recursive: true);
         }
     }
 
-    private static CaptureConclusion? Capture(string path, TextWriter output) => VirtualTime.Run(async time =>
+    /// <summary>One session of the run in a store: the first when there is none, else the run is taken up again.</summary>
+    private static WatchedJournal Session(string path, Func<RunJournal, WatchedJournal> watch) => VirtualTime.Run(async time =>
     {
         Scenario scenario = ScenarioFile.Load("good");
         await using CampaignMachine machine = await CampaignMachine.StartAsync(time, scenario);
@@ -50,16 +73,21 @@ internal static class MemoryCampaign
             "do = \"preflight\"\nquestions = false", "do = \"first-lift\"\nconfirm = false", "home",
             FormattableString.Invariant($"do = \"grid\"\ncolumns = {Side}\nrows = {Side}\ntouches = 3\nreference_every = 100"));
         var header = new RunHeader("memory", scenario.MachineName, "memory", string.Empty, string.Empty, string.Empty, "in process", string.Empty, time.GetUtcNow(), 1, "campaign");
-        using RunJournal journal = RunStore.Open(path).Create(header);
-        var watched = new WatchedJournal(journal, output);
+        bool isNew = !File.Exists(path);
+        RunStore store = RunStore.Open(path);
+        using RunJournal journal = isNew ? store.Create(header) : store.OpenForResume(header.RunId);
+        WatchedJournal watched = watch(journal);
         await new RunEngine(machine.Printer, new Absent(), watched, script, time, new RunOptions("campaign", Simulated: true)).RunAsync();
-        return watched.Capture;
+        return watched;
     });
 
     /// <summary>Passes rows on, and looks at the memory at the marks.</summary>
-    private sealed class WatchedJournal(RunJournal inner, TextWriter output) : IJournal
+    private sealed class WatchedJournal(RunJournal inner, int[] marks, TextWriter output) : IJournal
     {
-        private int _touches;
+        public int Touches { get; set; }
+
+        /// <summary>Nothing is taken after so many; 0 for never.</summary>
+        public int CutAfterTouches { get; init; }
 
         public RunHeader Header => inner.Header;
 
@@ -69,16 +97,21 @@ internal static class MemoryCampaign
 
         public void Append(JournalEntry entry)
         {
+            if (CutAfterTouches > 0 && Touches >= CutAfterTouches)
+            {
+                throw new JournalFailedException("The power was cut.");
+            }
+
             inner.Append(entry);
             if (entry.Kind == EntryKind.StepEnded)
             {
                 Capture = JournalJson.Read<StepConclusion>(entry.Reply) as CaptureConclusion ?? Capture;
             }
 
-            if (entry.Request.StartsWith("{\"kind\":\"touch\"", StringComparison.Ordinal) && Marks.Contains(++_touches))
+            if (entry.Request.StartsWith("{\"kind\":\"touch\"", StringComparison.Ordinal) && marks.Contains(++Touches))
             {
                 long managed = GC.GetTotalMemory(forceFullCollection: true);
-                output.WriteLine(FormattableString.Invariant($"{_touches,8} {managed / 1048576.0,12:0.0} {Environment.WorkingSet / 1048576.0,16:0.0}"));
+                output.WriteLine(FormattableString.Invariant($"{Touches,8} {managed / 1048576.0,12:0.0} {Environment.WorkingSet / 1048576.0,16:0.0}"));
             }
         }
     }

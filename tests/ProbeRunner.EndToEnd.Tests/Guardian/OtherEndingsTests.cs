@@ -51,6 +51,28 @@ public sealed class OtherEndingsTests
         }
     }
 
+    /// <summary>The guardian inherits the connection: whoever opened another would restart the controller, and be deaf to it for seconds.</summary>
+    [Fact]
+    public async Task Where_opening_the_port_restarts_the_controller_the_guardian_opens_nothing_and_the_run_can_be_taken_up_again()
+    {
+        using var folder = new TemporaryFolder();
+        await File.WriteAllTextAsync(folder.File("restarts.toml"), "title = \"Restarts when its port is opened\"\nmachine = \"wren-240\"\nseed = 11\n[controller]\nresets_on_open = true\n");
+        await using var bench = await Bench.StartOnNetworkAsync("1", folder.File("restarts.toml"));
+        await using var person = await bench.SensesAsync();
+        await using var run = bench.Begin("silence-trial");
+        var id = await Bench.RunIdAsync(run);
+        await Heaters.HotAsync(person);
+        await run.KillAsync();
+
+        Assert.InRange(await Heaters.UntilOffAsync(person), TimeSpan.Zero, TimeSpan.FromSeconds(2));
+        Assert.Equal(1, bench.Restarts);
+        await using var resumed = bench.Resume(id);
+        await Heaters.HotAsync(person);
+        Assert.Equal(2, bench.Restarts);
+        await Heaters.SignalAsync("-TERM", resumed.Id);
+        Assert.Equal(4, await resumed.ExitAsync());
+    }
+
     /// <summary>Why unattended heat asks for a controller that was shown to switch its heaters off in silence: nothing else is left then.</summary>
     [Fact]
     public async Task With_the_guardian_killed_too_the_controllers_own_limit_is_what_switches_the_heaters_off()
