@@ -70,7 +70,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
     {
         var store = RunStore.OpenExisting(options.Store ?? StoreLocation.Default(context.Environment));
         store.ProveWritable();
-        var header = store.Read(runId).Header;
+        var header = store.ReadHeader(runId);
         var connection = Found(given, header);
         var files = RunFiles.OfRecordedRun(header);
         await using var machine = await MachineLink.ConnectAsync(connection, files.Profile, files.Dialect, PrinterOptionsOf(options, isResumed: true), context, WireLogOf(store), cancel);

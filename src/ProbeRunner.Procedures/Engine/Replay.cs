@@ -7,18 +7,21 @@ namespace ProbeRunner.Procedures.Engine;
 /// <summary>What an earlier session recorded, served fact by fact to the same code.</summary>
 internal sealed class Replay
 {
-    private readonly Queue<JournalEntry> _facts;
+    private readonly IEnumerator<JournalEntry> _facts;
+    private readonly List<VoidedPayload> _voided = [];
     private readonly Dictionary<int, StepConclusion> _ended = [];
     private readonly HashSet<int> _started = [];
     private readonly HashSet<(int Step, string Payload)> _changes = [];
     private readonly Dictionary<(int Step, string Section), int> _retakes = [];
 
-    public Replay(IReadOnlyList<JournalEntry> entries)
+    /// <summary>Goes through a record; its facts are read once more as they are served.</summary>
+    /// <param name="entries">The rows, in order; enumerated twice.</param>
+    public Replay(IEnumerable<JournalEntry> entries)
     {
-        var voided = new List<VoidedPayload>();
         State = MachineState.Untouched;
         foreach (JournalEntry entry in entries)
         {
+            (IsResume, LastOrdinal, LastAt) = (true, entry.Ordinal, entry.At);
             switch (entry.Kind)
             {
                 case EntryKind.Fact:
@@ -42,7 +45,7 @@ internal sealed class Replay
                     State = State with { DatumEpoch = State.DatumEpoch + 1 };
                     break;
                 case EntryKind.Voided:
-                    voided.Add(JournalJson.Read<VoidedPayload>(entry.Reply));
+                    _voided.Add(JournalJson.Read<VoidedPayload>(entry.Reply));
                     _retakes[(entry.StepIndex, entry.Section)] = _retakes.GetValueOrDefault((entry.StepIndex, entry.Section)) + 1;
                     break;
                 case EntryKind.StepStarted:
@@ -60,13 +63,8 @@ internal sealed class Replay
             }
         }
 
-        _facts = new Queue<JournalEntry>(entries.Where(entry =>
-            entry.Kind == EntryKind.Fact
-            && !_ended.ContainsKey(entry.StepIndex)
-            && !voided.Any(range => entry.Ordinal >= range.FromOrdinal && entry.Ordinal <= range.ToOrdinal)));
-        IsResume = entries.Count > 0;
-        LastOrdinal = entries.Count > 0 ? entries[^1].Ordinal : 0;
-        LastAt = entries.Count > 0 ? entries[^1].At : TimeSpan.Zero;
+        _facts = entries.TakeWhile(entry => entry.Ordinal <= LastOrdinal).Where(IsServed).GetEnumerator();
+        IsExhausted = !_facts.MoveNext();
     }
 
     /// <summary>Whether the run had been begun before.</summary>
@@ -91,7 +89,7 @@ internal sealed class Replay
     public RunOutcome? LastOutcome { get; }
 
     /// <summary>Whether all recorded facts have been served.</summary>
-    public bool IsExhausted => _facts.Count == 0;
+    public bool IsExhausted { get; private set; }
 
     /// <summary>Whether the step began in an earlier session.</summary>
     public bool HasStarted(int step) => _started.Contains(step);
@@ -109,11 +107,12 @@ internal sealed class Replay
     /// <exception cref="ResumeRefusedException">The record holds another request here.</exception>
     public JournalEntry? Next(int step, string section, string request)
     {
-        if (!_facts.TryPeek(out JournalEntry? next))
+        if (IsExhausted)
         {
             return null;
         }
 
+        JournalEntry next = _facts.Current;
         if (next.StepIndex != step || next.Section != section || next.Request != request)
         {
             throw new ResumeRefusedException(
@@ -121,6 +120,12 @@ internal sealed class Replay
                 + "Nothing has moved. The run can be read and exported; resume it with the program version that began it, or start a new run.");
         }
 
-        return _facts.Dequeue();
+        IsExhausted = !_facts.MoveNext();
+        return next;
     }
+
+    private bool IsServed(JournalEntry entry) =>
+        entry.Kind == EntryKind.Fact
+        && !_ended.ContainsKey(entry.StepIndex)
+        && !_voided.Any(range => entry.Ordinal >= range.FromOrdinal && entry.Ordinal <= range.ToOrdinal);
 }

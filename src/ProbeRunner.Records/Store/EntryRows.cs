@@ -10,9 +10,17 @@ namespace ProbeRunner.Records.Store;
 /// <param name="DamagedFrom">First row that is not what was written; null when all are sound.</param>
 internal sealed record FoundEntries(ImmutableArray<JournalEntry> Entries, byte[] LastChecksum, long? DamagedFrom);
 
+/// <summary>Where a run's journal ends.</summary>
+/// <param name="Last">Its last row; null when it has none.</param>
+/// <param name="Checksum">Checksum of that, or of the header.</param>
+internal sealed record JournalTail(JournalEntry? Last, byte[] Checksum);
+
 /// <summary>The journal's rows in SQL.</summary>
 internal static class EntryRows
 {
+    private const int PageRows = 256;
+    private const int NoLimit = -1; // as SQLite takes it
+
     /// <summary>The command that adds a row.</summary>
     public static SqliteCommand Insert(SqliteConnection connection) => Prepared(
         connection,
@@ -48,28 +56,59 @@ internal static class EntryRows
         advance.Parameters["$checksum"].Value = checksum;
     }
 
-    /// <summary>All rows of a run.</summary>
+    /// <summary>All rows of a run, a page at a time: no reader is open between pages, so rows may be added meanwhile, and are seen.</summary>
     /// <exception cref="JournalDamagedException">A row is not what was written.</exception>
-    public static FoundEntries ReadVerified(SqliteConnection connection, StoredHeader header)
+    public static IEnumerable<JournalEntry> ReadVerified(SqliteConnection connection, StoredHeader header)
     {
-        FoundEntries found = Read(connection, header);
-        return found.DamagedFrom is { } ordinal ? throw new JournalDamagedException(header.RunId, ordinal) : found;
+        var found = new FoundEntries([], header.Checksum, null);
+        long before = 0;
+        do
+        {
+            found = Page(connection, header, before, found.LastChecksum, PageRows);
+            before += found.Entries.Length;
+            foreach (JournalEntry entry in found.Entries)
+            {
+                yield return entry;
+            }
+
+            if (found.DamagedFrom is { } ordinal)
+            {
+                throw new JournalDamagedException(header.RunId, ordinal);
+            }
+        }
+        while (found.Entries.Length == PageRows);
+    }
+
+    /// <summary>Goes through all rows of a run and keeps the last.</summary>
+    /// <exception cref="JournalDamagedException">A row is not what was written.</exception>
+    public static JournalTail Verify(SqliteConnection connection, StoredHeader header)
+    {
+        JournalEntry? last = null;
+        byte[] checksum = header.Checksum;
+        foreach (JournalEntry entry in ReadVerified(connection, header))
+        {
+            (last, checksum) = (entry, Checksum.OfEntry(checksum, entry));
+        }
+
+        return new JournalTail(last, checksum);
     }
 
     /// <summary>The rows of a run up to the first that is not what was written.</summary>
-    public static FoundEntries Read(SqliteConnection connection, StoredHeader header)
+    public static FoundEntries Read(SqliteConnection connection, StoredHeader header) => Page(connection, header, 0, header.Checksum, NoLimit);
+
+    private static FoundEntries Page(SqliteConnection connection, StoredHeader header, long before, byte[] checksum, int rows)
     {
-        byte[] checksum = header.Checksum;
         ImmutableArray<JournalEntry>.Builder entries = ImmutableArray.CreateBuilder<JournalEntry>();
         bool sound = true;
         try
         {
             // One transaction, so that the rows and the note of the last one are of the same moment.
             using SqliteTransaction transaction = connection.BeginTransaction(deferred: true);
-            foreach ((JournalEntry entry, byte[] stored) in Rows(connection, transaction, header.RunId, "ORDER BY ordinal"))
+            foreach ((JournalEntry entry, byte[] stored) in Rows(
+                connection, transaction, header.RunId, FormattableString.Invariant($"AND ordinal > {before} ORDER BY ordinal LIMIT {rows}")))
             {
                 byte[] expected = Checksum.OfEntry(checksum, entry);
-                sound = entry.Ordinal == entries.Count + 1 && expected.AsSpan().SequenceEqual(stored);
+                sound = entry.Ordinal == before + entries.Count + 1 && expected.AsSpan().SequenceEqual(stored);
                 if (!sound)
                 {
                     break;
@@ -79,14 +118,15 @@ internal static class EntryRows
                 checksum = expected;
             }
 
-            sound = sound && HeadIs(connection, transaction, header.RunId, entries.Count, checksum);
+            bool isWhole = entries.Count != rows;
+            sound = sound && (!isWhole || HeadIs(connection, transaction, header.RunId, before + entries.Count, checksum));
         }
         catch (Exception damage) when (IsDamage(damage))
         {
             sound = false;
         }
 
-        return new FoundEntries(entries.ToImmutable(), checksum, sound ? null : entries.Count + 1);
+        return new FoundEntries(entries.ToImmutable(), checksum, sound ? null : before + entries.Count + 1);
     }
 
     /// <summary>The last row of a run, its link to the row before it verified; null when there is none.</summary>

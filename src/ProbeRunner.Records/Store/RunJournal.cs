@@ -21,13 +21,13 @@ public sealed class RunJournal : IJournal, IDisposable
     private Exception? _failure;
     private bool _complete;
 
-    internal RunJournal(SqliteConnection connection, RunLease lease, string storePath, StoredHeader header, long lastOrdinal, byte[] lastChecksum)
+    internal RunJournal(SqliteConnection connection, RunLease lease, string storePath, StoredHeader header, JournalTail tail)
     {
         _connection = connection;
         _lease = lease;
         _storePath = storePath;
-        _lastOrdinal = lastOrdinal;
-        _lastChecksum = lastChecksum;
+        _lastOrdinal = tail.Last?.Ordinal ?? 0;
+        _lastChecksum = tail.Checksum;
         _header = header;
         _insert = EntryRows.Insert(connection);
         _advance = EntryRows.AdvanceHead(connection);
@@ -37,7 +37,7 @@ public sealed class RunJournal : IJournal, IDisposable
     public RunHeader Header => _header.Header;
 
     /// <inheritdoc/>
-    public IReadOnlyList<JournalEntry> ReadAll() => EntryRows.ReadVerified(_connection, _header).Entries;
+    public IEnumerable<JournalEntry> ReadAll() => EntryRows.ReadVerified(_connection, _header);
 
     /// <inheritdoc/>
     public void Append(JournalEntry entry)

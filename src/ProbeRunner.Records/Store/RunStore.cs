@@ -85,7 +85,7 @@ public sealed class RunStore
             try
             {
                 StoredHeader stored = HeaderRows.Insert(connection, header);
-                return (stored, new FoundEntries([], stored.Checksum, null));
+                return (stored, new JournalTail(null, stored.Checksum));
             }
             catch (SqliteException taken) when (taken.SqliteErrorCode == 19)
             {
@@ -149,10 +149,28 @@ public sealed class RunStore
         return Taken(runId, connection =>
         {
             StoredHeader header = HeaderRows.Read(connection, runId);
-            FoundEntries found = EntryRows.ReadVerified(connection, header);
-            return found.Entries is [.., var last] && RunReader.IsCompletion(last)
+            JournalTail tail = EntryRows.Verify(connection, header);
+            return tail.Last is { } last && RunReader.IsCompletion(last)
                 ? throw new StoreUnusableException($"Run {runId} is complete; there is nothing to resume. Start a new one.")
-                : (header, found);
+                : (header, tail);
+        });
+    }
+
+    /// <summary>What a run was started with, after all its rows were verified; they are not kept in memory.</summary>
+    /// <exception cref="StoreUnusableException">There is no such run, or the store cannot be read.</exception>
+    /// <exception cref="JournalDamagedException">A row is not what was written.</exception>
+    public RunHeader ReadHeader(string runId)
+    {
+        if (!RunId.IsValid(runId))
+        {
+            throw NoSuchRun(runId);
+        }
+
+        return With(Connections.OpenForReading, connection =>
+        {
+            StoredHeader header = HeaderRows.Read(connection, runId);
+            EntryRows.Verify(connection, header);
+            return header.Header;
         });
     }
 
@@ -213,15 +231,15 @@ public sealed class RunStore
         });
     }
 
-    private RunJournal Taken(string runId, Func<SqliteConnection, (StoredHeader Header, FoundEntries Found)> begin)
+    private RunJournal Taken(string runId, Func<SqliteConnection, (StoredHeader Header, JournalTail Tail)> begin)
     {
         RunLease lease = RunLease.Take(Path, runId);
         SqliteConnection? connection = null;
         try
         {
             connection = Connect(Connections.OpenForWriting);
-            (StoredHeader header, FoundEntries found) = begin(connection);
-            return new RunJournal(connection, lease, Path, header, found.Entries.Length, found.LastChecksum);
+            (StoredHeader header, JournalTail tail) = begin(connection);
+            return new RunJournal(connection, lease, Path, header, tail);
         }
         catch (SqliteException failure)
         {

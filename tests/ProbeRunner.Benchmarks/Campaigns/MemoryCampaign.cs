@@ -23,7 +23,18 @@ internal static class MemoryCampaign
 
     internal static void Run(TextWriter output)
     {
-        output.WriteLine("a capture from its beginning");
+        output.WriteLine("a capture cut off and taken up again: while its record is read, and at its first new touch");
+        output.WriteLine("readings  managed MiB  working set MiB");
+        foreach (int mark in Marks)
+        {
+            InStore(path =>
+            {
+                Session(path, journal => new WatchedJournal(journal, [], output) { CutAfterTouches = mark });
+                Session(path, journal => new WatchedJournal(journal, [mark, mark + 1], output) { Touches = mark, CutAfterTouches = mark + 1 });
+            });
+        }
+
+        output.WriteLine("a capture from its beginning to its end");
         output.WriteLine("readings  managed MiB  working set MiB");
         InStore(path =>
         {
@@ -32,17 +43,6 @@ internal static class MemoryCampaign
             output.WriteLine(FormattableString.Invariant(
                 $"{watched.Capture?.Details?.Touches} touches in {watch.Elapsed.TotalSeconds:0} s, {watched.Capture?.Verdict.State}; journal {new FileInfo(path).Length / 1048576.0:0.0} MiB"));
         });
-        output.WriteLine("the same cut off and taken up again, at its first new touch");
-        output.WriteLine("readings  managed MiB  working set MiB");
-        foreach (int mark in Marks)
-        {
-            InStore(path =>
-            {
-                Session(path, journal => new WatchedJournal(journal, [], output) { CutAfterTouches = mark });
-                GC.Collect();
-                Session(path, journal => new WatchedJournal(journal, [mark + 1], output) { Touches = mark, CutAfterTouches = mark + 1 });
-            });
-        }
     }
 
     private static void InStore(Action<string> act)
@@ -93,7 +93,19 @@ internal static class MemoryCampaign
 
         public CaptureConclusion? Capture { get; private set; }
 
-        public IReadOnlyList<JournalEntry> ReadAll() => inner.ReadAll();
+        public IEnumerable<JournalEntry> ReadAll()
+        {
+            int read = 0;
+            foreach (JournalEntry entry in inner.ReadAll())
+            {
+                if (IsTouch(entry) && marks.Contains(++read))
+                {
+                    Tell(read);
+                }
+
+                yield return entry;
+            }
+        }
 
         public void Append(JournalEntry entry)
         {
@@ -108,11 +120,20 @@ internal static class MemoryCampaign
                 Capture = JournalJson.Read<StepConclusion>(entry.Reply) as CaptureConclusion ?? Capture;
             }
 
-            if (entry.Request.StartsWith("{\"kind\":\"touch\"", StringComparison.Ordinal) && marks.Contains(++Touches))
+            if (IsTouch(entry) && marks.Contains(++Touches))
             {
-                long managed = GC.GetTotalMemory(forceFullCollection: true);
-                output.WriteLine(FormattableString.Invariant($"{Touches,8} {managed / 1048576.0,12:0.0} {Environment.WorkingSet / 1048576.0,16:0.0}"));
+                Tell(Touches);
             }
+        }
+
+        private static bool IsTouch(JournalEntry entry) => entry.Request.StartsWith("{\"kind\":\"touch\"", StringComparison.Ordinal);
+
+        private void Tell(int touches)
+        {
+            GC.Collect();
+            GC.WaitForPendingFinalizers();
+            long managed = GC.GetTotalMemory(forceFullCollection: true);
+            output.WriteLine(FormattableString.Invariant($"{touches,8} {managed / 1048576.0,12:0.0} {Environment.WorkingSet / 1048576.0,16:0.0}"));
         }
     }
 

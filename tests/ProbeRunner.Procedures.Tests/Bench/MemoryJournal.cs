@@ -22,7 +22,7 @@ internal sealed class MemoryJournal(ulong seed = 1) : IJournal
     public RunHeader Header { get; set; } = new(
         "run-1", "wren-240", "test", string.Empty, string.Empty, string.Empty, "port", string.Empty, new DateTimeOffset(2026, 1, 5, 6, 0, 0, TimeSpan.Zero), seed, "0.1");
 
-    public IReadOnlyList<JournalEntry> ReadAll() => [.. Entries];
+    public IEnumerable<JournalEntry> ReadAll() => [.. Entries];
 
     public void Append(JournalEntry entry)
     {

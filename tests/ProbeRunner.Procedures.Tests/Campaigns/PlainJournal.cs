@@ -16,7 +16,7 @@ internal sealed class PlainJournal(ulong seed) : IJournal
     public RunHeader Header { get; } = new(
         "run-1", "wren-240", "campaign", string.Empty, string.Empty, string.Empty, "port", string.Empty, new DateTimeOffset(2026, 1, 5, 6, 0, 0, TimeSpan.Zero), seed, "0.1");
 
-    public IReadOnlyList<JournalEntry> ReadAll() => [.. _entries];
+    public IEnumerable<JournalEntry> ReadAll() => [.. _entries];
 
     public void Append(JournalEntry entry)
     {

@@ -26,7 +26,7 @@ internal static class Program
         int count = int.Parse(arguments[2], CultureInfo.InvariantCulture);
         using Stream output = Console.OpenStandardOutput();
         using RunJournal journal = store.List().Any(run => run.RunId == runId) ? store.OpenForResume(runId) : store.Create(SampleRun.Header(runId));
-        long ordinal = journal.ReadAll().Count;
+        long ordinal = journal.ReadAll().Count();
         Say(output, "ready");
         try
         {

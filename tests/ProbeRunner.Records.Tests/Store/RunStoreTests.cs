@@ -64,7 +64,7 @@ public sealed class RunStoreTests : IDisposable
         Assert.Throws<ArgumentException>(() => journal.Append(Program.Row(1)));
         Assert.Throws<ArgumentException>(() => journal.Append(Program.Row(3)));
         journal.Append(Program.Row(2));
-        Assert.Equal(2, journal.ReadAll().Count);
+        Assert.Equal(2, journal.ReadAll().Count());
     }
 
     [Fact]
