@@ -47,7 +47,7 @@ public sealed class AdaptiveCapture
         this.targets = targets;
         this.candidates = candidates;
         Posterior = posterior;
-        ExpectedRmsMm = posterior is null ? double.PositiveInfinity : ExpectedRms(posterior, options.Printable, options.CountedFrom);
+        ExpectedRmsMm = posterior is null ? double.PositiveInfinity : ExpectedRms(posterior, options.Printable);
         State = Judge();
         Next = State == CaptureState.Continue ? Choose() : [];
     }
@@ -98,8 +98,7 @@ public sealed class AdaptiveCapture
             return why;
         }
 
-        IEnumerable<Place> from = options.CountedFrom is { } place ? [place] : [];
-        Place[] candidates = [.. Lattice(options.Reachable, CandidateSide).Concat(from).Where(options.Allows).Distinct()];
+        Place[] candidates = [.. Lattice(options.Reachable, CandidateSide).Where(options.Allows)];
         return candidates.Length >= 9
             ? new AdaptiveCapture(options, [], [], Lattice(options.Printable, LatticeSide), candidates, null)
             : Reason.OutOfRange("The forbidden places leave hardly anything of the reachable area.");
@@ -129,12 +128,9 @@ public sealed class AdaptiveCapture
         .. SurfaceMap.Evenly(box.MinY, box.MaxY, side).SelectMany(y => SurfaceMap.Evenly(box.MinX, box.MaxX, side).Select(x => new Place(x, y))),
     ];
 
-    private static double ExpectedRms(SurfacePosterior posterior, Box printable, Place? from)
-    {
-        ImmutableArray<double> xs = SurfaceMap.Evenly(printable.MinX, printable.MaxX, LatticeSide), ys = SurfaceMap.Evenly(printable.MinY, printable.MaxY, LatticeSide);
-        UncertainMap map = from is { } place ? posterior.PredictMapFrom(xs, ys, (place.X, place.Y)) : posterior.PredictMap(xs, ys);
-        return map.RmsStandardDeviation;
-    }
+    private static double ExpectedRms(SurfacePosterior posterior, Box printable) =>
+        posterior.PredictMap(
+            SurfaceMap.Evenly(printable.MinX, printable.MaxX, LatticeSide), SurfaceMap.Evenly(printable.MinY, printable.MaxY, LatticeSide)).RmsStandardDeviation;
 
     /// <summary>
     /// Reading less what the map foretold in the reading's epoch and at its time; null when there was no map, the epoch is new, or the place was
@@ -178,7 +174,7 @@ public sealed class AdaptiveCapture
             return Route.Shortest(from, FirstPlaces());
         }
 
-        var ahead = new LookAhead(Posterior, targets, candidates, Options.CountedFrom);
+        var ahead = new LookAhead(Posterior, targets, candidates);
         int count = Math.Min(Options.BatchSize, Options.MostTouches - Readings.Length);
         return Route.Shortest(from, [.. Enumerable.Range(0, count).Select(_ => candidates[ahead.TakeBest()])]);
     }

@@ -20,12 +20,6 @@ public sealed record AdaptiveCaptureOptions
     /// <summary>Root mean square error of the map that is wanted, mm, 0.005 to 0.2.</summary>
     public double TargetRmsMm { get; init; } = 0.02;
 
-    /// <summary>
-    /// The place from which a machine counts heights, where it homes: the map is then to be as good as wanted relative to that place. Null when
-    /// only the shape matters, whatever its level.
-    /// </summary>
-    public Place? CountedFrom { get; init; }
-
     /// <summary>Touches after which the capture gives up, 9 to 400.</summary>
     public int MostTouches { get; init; } = 100;
 

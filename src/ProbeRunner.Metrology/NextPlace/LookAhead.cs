@@ -15,14 +15,16 @@ internal sealed class LookAhead
     private const double Tie = 1e-9;
 
     private readonly Place[] candidates;
+    private readonly double[] targetWeights;
     private readonly Process[] processes;
 
-    public LookAhead(SurfacePosterior posterior, Place[] targets, Place[] candidates, Place? from)
+    public LookAhead(SurfacePosterior posterior, Place[] targets, Place[] candidates)
     {
         this.candidates = candidates;
+        targetWeights = [.. targets.Select(t => posterior.ScaleAt(t.X, t.Y))];
         processes =
         [
-            .. posterior.Processes.OfType<ScatteredProcess>().Take(MostProcesses).Select(process => new Process(posterior, process, targets, candidates, from)),
+            .. posterior.Processes.OfType<ScatteredProcess>().Take(MostProcesses).Select(process => new Process(process, targets, candidates)),
         ];
     }
 
@@ -32,7 +34,7 @@ internal sealed class LookAhead
         (double most, int best) = (-1, 0);
         for (int c = 0; c < candidates.Length; c++)
         {
-            double gain = processes.Sum(process => process.Gain(c));
+            double gain = processes.Sum(process => process.Gain(c, targetWeights));
             (most, best) = gain > most * (1 + Tie) ? (gain, c) : (most, best);
         }
 
@@ -44,10 +46,7 @@ internal sealed class LookAhead
         return best;
     }
 
-    /// <summary>
-    /// Covariances of one process between candidates and targets, these times the root of their local scale and less the place that heights are
-    /// counted from, kept up to date as candidates are touched.
-    /// </summary>
+    /// <summary>Covariances of one process between targets and candidates, kept up to date as candidates are touched.</summary>
     private sealed class Process
     {
         private readonly double weight;
@@ -55,7 +54,7 @@ internal sealed class LookAhead
         private readonly double[][] toTargets;
         private readonly double[][] toCandidates;
 
-        public Process(SurfacePosterior posterior, ScatteredProcess process, Place[] targets, Place[] candidates, Place? countedFrom)
+        public Process(ScatteredProcess process, Place[] targets, Place[] candidates)
         {
             weight = process.Setting.Weight;
             noise = process.Setting.Noise * process.Setting.Noise;
@@ -63,27 +62,18 @@ internal sealed class LookAhead
             (double[] Readings, double[] Trend)[] candidateFactors = [.. candidates.Select(c => process.FactorsAt(c.X, c.Y))];
             toTargets = Covariances(process.Setting, candidates, candidateFactors, targets, targetFactors);
             toCandidates = Covariances(process.Setting, candidates, candidateFactors, candidates, candidateFactors);
-            double[] scales = [.. targets.Select(t => Math.Sqrt(posterior.ScaleAt(t.X, t.Y)))];
-            double[]? toZero = null;
-            if (countedFrom is { } zero)
-            {
-                double scale = Math.Sqrt(posterior.ScaleAt(zero.X, zero.Y));
-                toZero = [.. Covariances(process.Setting, candidates, candidateFactors, [zero], [process.FactorsAt(zero.X, zero.Y)]).Select(row => scale * row[0])];
-            }
-
-            for (int c = 0; c < candidates.Length; c++)
-            {
-                for (int t = 0; t < scales.Length; t++)
-                {
-                    toTargets[c][t] = (scales[t] * toTargets[c][t]) - (toZero?[c] ?? 0);
-                }
-            }
         }
 
-        public double Gain(int candidate)
+        public double Gain(int candidate, double[] targetWeights)
         {
             double[] covariances = toTargets[candidate];
-            return weight * RowOperations.Dot(covariances, covariances) / (toCandidates[candidate][candidate] + noise);
+            double sum = 0;
+            for (int t = 0; t < covariances.Length; t++)
+            {
+                sum += targetWeights[t] * covariances[t] * covariances[t];
+            }
+
+            return weight * sum / (toCandidates[candidate][candidate] + noise);
         }
 
         public void Touch(int candidate)

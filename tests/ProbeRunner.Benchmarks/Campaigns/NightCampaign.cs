@@ -11,13 +11,13 @@ internal static class NightCampaign
 
     internal static void Run(TextWriter output)
     {
-        output.WriteLine("scenario         touches  hours  epochs  map error rms  verdict");
+        output.WriteLine("scenario         touches  hours  epochs  map error from home, rms  95 % intervals hold  verdict");
         foreach (string name in Scenarios)
         {
             var watch = Stopwatch.StartNew();
             NightTrial night = NightTrial.Of(ScenarioFile.Load(name), side: 40, touches: 3, cuts: [0.25, 0.7]);
             output.WriteLine(FormattableString.Invariant(
-                $"{name,-15} {night.Capture.Details!.Touches,8} {night.Capture.Details.Duration.TotalHours,6:0.0} {night.Capture.Details.Datums.Length,7} {night.RmsErrorMm,14:0.0000}  {night.Capture.Verdict.State}: {night.Capture.Verdict.Reason} ({watch.Elapsed.TotalSeconds:0} s)"));
+                $"{name,-15} {night.Capture.Details!.Touches,8} {night.Capture.Details.Duration.TotalHours,6:0.0} {night.Capture.Details.Datums.Length,7} {night.RmsErrorMm,24:0.0000} {night.Held,20:P1}  {night.Capture.Verdict.State}: {night.Capture.Verdict.Reason} ({watch.Elapsed.TotalSeconds:0} s)"));
         }
     }
 }

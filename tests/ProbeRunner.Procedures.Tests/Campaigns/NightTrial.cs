@@ -13,9 +13,12 @@ namespace ProbeRunner.Campaigns;
 /// <param name="Outcome">How the run ended.</param>
 /// <param name="Capture">What it concluded.</param>
 /// <param name="RmsErrorMm">Of the map, over its lattice off the clips, both relative to the homing place.</param>
+/// <param name="Held">Part of the lattice, 0 to 1, at which the truth lies in the map's 95 % interval, both relative to the homing place.</param>
 /// <param name="Harm">Scratches and illegal moves.</param>
-internal sealed record NightTrial(RunOutcome Outcome, CaptureConclusion Capture, double RmsErrorMm, int Harm)
+internal sealed record NightTrial(RunOutcome Outcome, CaptureConclusion Capture, double RmsErrorMm, double Held, int Harm)
 {
+    private const double SidesOf95 = 1.96;
+
     private const string Before = """
         title = "night"
         [[step]]
@@ -50,7 +53,8 @@ internal sealed record NightTrial(RunOutcome Outcome, CaptureConclusion Capture,
         RunOutcome outcome = await RunAsync(machine, journal, side, touches, time);
         CaptureConclusion capture = journal.Conclusion<CaptureConclusion>() ?? throw new InvalidOperationException(outcome.Why);
         Truth truth = machine.Host.Truth;
-        return new NightTrial(outcome, capture, RmsError(capture, machine.Host), truth.Scratches.Count + truth.IllegalMoves.Count);
+        (double rms, double held) = Errors(capture, machine.Host);
+        return new NightTrial(outcome, capture, rms, held, truth.Scratches.Count + truth.IllegalMoves.Count);
     });
 
     private static Task<RunOutcome> RunAsync(CampaignMachine machine, PlainJournal journal, int side, int touches, TimeProvider time)
@@ -71,23 +75,26 @@ internal sealed record NightTrial(RunOutcome Outcome, CaptureConclusion Capture,
         Probe = machine.Probe with { TouchFeed = machine.Probe.TouchFeed * 0.175 * side * side / (40 * 40) },
     };
 
-    private static double RmsError(CaptureConclusion capture, SimulatedPrinterHost host)
+    private static (double Rms, double Held) Errors(CaptureConclusion capture, SimulatedPrinterHost host)
     {
         (Truth truth, Scenario machine) = (host.Truth, host.Scenario);
         double home = truth.ReadingAt(machine.Travel.HomingX, machine.Travel.HomingY);
         SurfaceMap map = capture.Map;
         var errors = new List<double>();
+        int held = 0;
         for (int node = 0; node < map.Heights.Length; node++)
         {
             double x = map.Area.MinX + ((map.Area.MaxX - map.Area.MinX) * (node % map.Columns) / (map.Columns - 1));
             double y = map.Area.MinY + ((map.Area.MaxY - map.Area.MinY) * (node / map.Columns) / (map.Rows - 1));
             if (!machine.Bed.Clips.Any(clip => clip.Covers(x, y)))
             {
-                errors.Add(map.Heights[node] - (truth.ReadingAt(x, y) - home));
+                double error = map.Heights[node] - (truth.ReadingAt(x, y) - home);
+                errors.Add(error);
+                held += Math.Abs(error) <= SidesOf95 * map.Uncertainties[node] ? 1 : 0;
             }
         }
 
-        return Math.Sqrt(errors.Average(error => error * error));
+        return (Math.Sqrt(errors.Average(error => error * error)), (double)held / errors.Count);
     }
 
     private sealed class Absent : IOperator

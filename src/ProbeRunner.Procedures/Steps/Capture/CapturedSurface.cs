@@ -10,13 +10,14 @@ namespace ProbeRunner.Procedures.Steps.Capture;
 /// <summary>The joint model of a capture, and readings with their epoch's offset and the drift taken off.</summary>
 internal sealed class CapturedSurface
 {
+    private readonly BedPoint _place;
     private readonly double _home;
     private readonly Dictionary<int, double> _epochs;
     private readonly DateTimeOffset _first;
 
     private CapturedSurface(SurfacePosterior posterior, BedPoint home, DateTimeOffset first)
     {
-        (Posterior, _first) = (posterior, first);
+        (Posterior, _place, _first) = (posterior, home, first);
         _home = posterior.Predict(home.X, home.Y).Mean;
         _epochs = posterior.EpochOffsets.ToDictionary(epoch => epoch.Epoch, epoch => epoch.Offset.Mean);
     }
@@ -44,14 +45,9 @@ internal sealed class CapturedSurface
     /// <summary>Height at a place, relative to the homing place, mm.</summary>
     public double HeightAt(double x, double y) => Posterior.Predict(x, y).Mean - _home;
 
-    /// <summary>The map over an area, heights relative to the homing place.</summary>
-    public UncertainMap Map(Box area, int columns, int rows)
-    {
-        UncertainMap map = Posterior.PredictMap(
-            Metrology.Meshes.SurfaceMap.Evenly(area.MinX, area.MaxX, columns), Metrology.Meshes.SurfaceMap.Evenly(area.MinY, area.MaxY, rows));
-        var heights = new Metrology.Meshes.SurfaceMap(map.Heights.Xs, map.Heights.Ys, [.. map.Heights.Heights.Select(height => height - _home)]);
-        return map with { Heights = heights };
-    }
+    /// <summary>The map over an area, heights and their uncertainties relative to the homing place.</summary>
+    public UncertainMap Map(Box area, int columns, int rows) => Posterior.PredictMapFrom(
+        Metrology.Meshes.SurfaceMap.Evenly(area.MinX, area.MaxX, columns), Metrology.Meshes.SurfaceMap.Evenly(area.MinY, area.MaxY, rows), (_place.X, _place.Y));
 
     /// <summary>Readings as points of one surface, relative to the homing place.</summary>
     public List<SurfacePoint> Points(ImmutableArray<Reading> readings) =>
