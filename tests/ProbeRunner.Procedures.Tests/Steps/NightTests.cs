@@ -26,6 +26,7 @@ public sealed class NightTests
         Assert.Equal(3, night.Capture.Details!.Datums.Length);
         Assert.InRange(night.Capture.Details.Duration.TotalHours, 7, 11);
         Assert.InRange(night.RmsErrorMm, 0, 0.01);
+        Assert.InRange(night.Held, 0.9, 1);
         Assert.Equal(0, night.Harm);
     }
 
