@@ -45,7 +45,9 @@ internal static class RunCommand
         return command;
     }
 
-    private static Connection ConnectionOf(string? port, int? baud, string? senses, double? speed, ulong? seed, string? scenario)
+    /// <summary>How the machine is reached, by what was given; null for what was not.</summary>
+    /// <exception cref="UsageException">It is not said, or said twice.</exception>
+    internal static Connection ConnectionOf(string? port, int? baud, string? senses, double? speed, ulong? seed, string? scenario)
     {
         SharedOptions.CheckedSpeed(speed);
         return (port, scenario) switch

@@ -41,6 +41,41 @@ public sealed class RunStoreTests : IDisposable
     }
 
     [Fact]
+    public void A_journal_longer_than_a_page_is_read_to_its_end_while_rows_are_added_and_damage_in_it_is_told()
+    {
+        const int Rows = 700;
+        using (RunJournal journal = RunStore.Open(StorePath).Create(SampleRun.Header()))
+        {
+            for (int row = 1; row <= Rows; row++)
+            {
+                journal.Append(Program.Row(row));
+            }
+
+            long expected = 0;
+            foreach (JournalEntry entry in journal.ReadAll())
+            {
+                Assert.Equal(Program.Row(++expected), entry);
+                if (expected == Rows / 2)
+                {
+                    journal.Append(Program.Row(Rows + 1));
+                }
+            }
+
+            Assert.Equal(Rows + 1, expected);
+        }
+
+        using (var other = new SqliteConnection($"Data Source={StorePath};Pooling=False"))
+        {
+            other.Open();
+            Execute(other, "UPDATE entry SET section = 'x' WHERE ordinal = 600");
+        }
+
+        RunStore store = RunStore.OpenExisting(StorePath);
+        Assert.Equal(600, Assert.Throws<JournalDamagedException>(() => store.OpenForResume(RunName)).Ordinal);
+        Assert.Equal(600, Assert.Throws<JournalDamagedException>(() => store.ReadHeader(RunName)).Ordinal);
+    }
+
+    [Fact]
     public void A_reader_sees_each_row_as_soon_as_it_is_acknowledged()
     {
         RunStore store = RunStore.Open(StorePath);
