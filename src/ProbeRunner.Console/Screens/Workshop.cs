@@ -77,16 +77,15 @@ internal sealed class Workshop : IStartActions
     /// <inheritdoc />
     public void Resume(RunListing run, PortChoice? port) => _ = Task.Run(() =>
     {
-        var itsOwn = PortOf(run);
-        post(() => Resume(run, start.PortNamed(itsOwn), port));
+        var (identity, isSimulated) = PortOf(run);
+        post(() => Resume(run, ResumePort.Of(identity, isSimulated, start.AllPorts, port)));
     });
 
-    private void Resume(RunListing run, PortChoice? itsOwn, PortChoice? chosen)
+    private void Resume(RunListing run, ResumePort found)
     {
-        var port = itsOwn ?? chosen;
-        if (port is null)
+        if (found.Port is not { } port)
         {
-            desk.Tell("Choose the port the machine is on first (2).", Role.Warning);
+            desk.Tell(found.Words, Role.Warning);
             return;
         }
 
@@ -94,7 +93,7 @@ internal sealed class Workshop : IStartActions
         desk.Open(new ConfirmScreen(
             desk,
             $"Take up {run.RunId} again",
-            $"{Why(run)} The machine is met again on {port.Title}{(itsOwn is null ? string.Empty : ", the port it was on")}: same controller, heaters off, then homed again after you have confirmed that hands are clear. "
+            $"{Why(run)} The machine is met again on {found.Words}: same controller, heaters off, then homed again after you have confirmed that hands are clear. "
             + "Recorded readings are kept; nothing is measured twice that need not be.",
             "take up again",
             'b',
@@ -128,15 +127,16 @@ internal sealed class Workshop : IStartActions
     };
 
     /// <summary>The port a run was on, as it is remembered; empty when its record can't be read.</summary>
-    private string PortOf(RunListing run)
+    private (string Identity, bool IsSimulated) PortOf(RunListing run)
     {
         try
         {
-            return RunStore.OpenExisting(storePath).ReadSoundPart(run.RunId).Header.PortIdentity;
+            var record = RunStore.OpenExisting(storePath).ReadSoundPart(run.RunId);
+            return (record.Header.PortIdentity, record.IsSimulated);
         }
         catch (Exception failure) when (failure is StoreUnusableException or JournalDamagedException or IOException)
         {
-            return string.Empty; // taking it up says what is wrong
+            return (string.Empty, false); // taking it up says what is wrong
         }
     }
 

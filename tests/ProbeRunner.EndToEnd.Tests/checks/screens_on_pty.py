@@ -77,10 +77,11 @@ def open_program(command, folder, before_exec=lambda: None):
 
 
 def begin_soak(master, is_listed=False):
-    """Begins the script above, the last in the list; the simulated person answers. Each key waits for what it is about: a cold computer is slow."""
+    """Begins the script above, the last in the list; the simulated person answers. Each key waits for what it is about: a cold
+    computer is slow, and a fast one may have taken the first reading before it draws."""
     if not is_listed:
         wait_for(master, b"Soak")
-    for keys, shows in ((b"3", None), (b"\x1b[F", b"as fast as they come"), (b"\r", b"leave it"), (b"b", b"auto-answer"), (b"a", b"No reading yet")):
+    for keys, shows in ((b"3", None), (b"\x1b[F", b"as fast as they come"), (b"\r", b"leave it"), (b"b", b"auto-answer"), (b"a", b"reading")):
         os.write(master, keys)
         if shows:
             wait_for(master, shows)

@@ -112,8 +112,8 @@ internal sealed class StartScreen : Screen
         desk.Redraw();
     }
 
-    /// <summary>A port that was found, by its remembered name; null when it is not there.</summary>
-    public PortChoice? PortNamed(string name) => facts.Ports.FirstOrDefault(port => port.Name == name);
+    /// <summary>The ports there are, whichever machine is chosen.</summary>
+    public ImmutableArray<PortChoice> AllPorts => facts.Ports;
 
     /// <inheritdoc />
     public override void Draw(CellCanvas canvas, Palette palette) => StartPicture.Draw(canvas, Layout(canvas), ViewNow);
