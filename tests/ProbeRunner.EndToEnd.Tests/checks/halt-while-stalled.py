@@ -45,9 +45,9 @@ def threads_writing(program):
 def trial(command):
     folder = folder_with_soak()
     trace = f"{folder}/trace"
-    pid, master, _ = open_program(["strace", "-f", "--seccomp-bpf", "-ttt", "-s", "64", "-e", "trace=read,write", "-o", trace] + command, folder)
+    pid, master, seen = open_program(["strace", "-f", "--seccomp-bpf", "-ttt", "-s", "64", "-e", "trace=read,write", "-o", trace] + command, folder)
     try:
-        begin_soak(master)
+        begin_soak(master, seen)
         stall(master, pid)
         typed = time.time()
         os.write(master, b"\x1b[20~")

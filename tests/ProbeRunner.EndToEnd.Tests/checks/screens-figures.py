@@ -25,9 +25,9 @@ def main():
         del sys.argv[1:3]
     folder = folder_with_soak()
     began = time.monotonic()
-    pid, master, _ = open_program(sys.argv[1:] + (["--speed", SOAK_SPEED] if minutes else []), folder)
+    pid, master, seen = open_program(sys.argv[1:] + (["--speed", SOAK_SPEED] if minutes else []), folder)
     first = time.monotonic() - began
-    read_for(master, 3)
+    seen += read_for(master, 3)
 
     before = cpu_seconds(pid)
     read_for(master, IDLE_SECONDS)
@@ -45,7 +45,7 @@ def main():
     read_for(master, 4)
     memory = resident_mib(pid)
     if minutes:
-        print(*soak(master, pid, folder, 60 * minutes, is_listed=True).lines(), sep="\n")
+        print(*soak(master, seen, pid, folder, 60 * minutes).lines(), sep="\n")
     print(f"first frame       {first:.2f} s")
     print(f"idle CPU          {idle * 100:.2f} %")
     print(f"resident memory   {memory:.0f} MiB at rest, {memory_busy:.0f} MiB after {KEYS} keys in a row")

@@ -76,10 +76,10 @@ def open_program(command, folder, before_exec=lambda: None):
     return pid, master, seen
 
 
-def begin_soak(master, is_listed=False):
+def begin_soak(master, seen):
     """Begins the script above, the last in the list; the simulated person answers. Each key waits for what it is about: a cold
     computer is slow, and a fast one may have taken the first reading before it draws."""
-    if not is_listed:
+    if b"Soak" not in seen:
         wait_for(master, b"Soak")
     for keys, shows in ((b"3", None), (b"\x1b[F", b"as fast as they come"), (b"\r", b"leave it"), (b"b", b"auto-answer"), (b"a", b"reading")):
         os.write(master, keys)
@@ -118,27 +118,27 @@ class Soak:
     facts: int  # recorded meanwhile
     cpu: float  # share of one processor
 
-    def least_memory(self, since, until):
-        """The least that was resident in a stretch of it, MiB: what is held, without what the collector was about to give back."""
-        return min(mib for at, mib in self.memory if since <= at <= until)
+    def usual_memory(self, since, until):
+        """Median of what was resident in a stretch of it, MiB."""
+        return statistics.median(mib for at, mib in self.memory if since <= at <= until)
 
     def key_ms(self, share):
         return self.keys[min(len(self.keys) - 1, int(len(self.keys) * share))] * 1000
 
     def lines(self):
         part = self.seconds / 6
-        held = ", ".join(f"{self.least_memory(n * part, (n + 1) * part):.0f}" for n in range(6))
+        held = ", ".join(f"{self.usual_memory(n * part, (n + 1) * part):.0f}" for n in range(6))
         return (
             f"soak              {self.seconds / 60:.1f} min, CPU {self.cpu * 100:.1f} % of a core",
-            f"memory            {held} MiB at least in each sixth of it, {max(mib for _, mib in self.memory):.0f} at most",
+            f"memory            {held} MiB (median) in each sixth of it, {max(mib for _, mib in self.memory):.0f} at most",
             f"key to help       median {statistics.median(self.keys) * 1000:.0f} ms, p95 {self.key_ms(0.95):.0f} ms, worst {self.keys[-1] * 1000:.0f} ms, of {len(self.keys)} keys; {self.missed} missed",
             f"recorded          {self.facts} facts, {self.facts / self.seconds:.0f} a second; each tells two to three events",
         )
 
 
-def soak(master, pid, folder, seconds, is_listed=False):
+def soak(master, seen, pid, folder, seconds):
     """Begins the script above, opens and closes the help while it goes on, and stops it."""
-    begin_soak(master, is_listed)
+    begin_soak(master, seen)
     memory, keys, missed, cpu, began = [], [], 0, cpu_seconds(pid), time.monotonic()
     facts = recorded(folder)
     while (at := time.monotonic() - began) < seconds:
