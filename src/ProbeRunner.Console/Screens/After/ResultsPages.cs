@@ -40,7 +40,7 @@ internal static class ResultsPages
         {
             var readings = step.Readings.Count(reading => !reading.Voided);
             var took = step.EndedAt is { } ended ? Numbers.Time(ended - step.StartedAt) : "did not end";
-            page.Line($"{step.Index + 1,2}  {step.Title}   {took}{(readings > 0 ? FormattableString.Invariant($", {readings} readings") : string.Empty)}", Ink.Bold(Role.Text));
+            page.Line($"{step.Index + 1,2}  {step.Title}   {took}{(readings > 0 ? FormattableString.Invariant($", {readings} {(readings == 1 ? "reading" : "readings")}") : string.Empty)}", Ink.Bold(Role.Text));
             if (step.Conclusion is { } conclusion)
             {
                 var verdict = conclusion.Verdict;

@@ -98,6 +98,11 @@ internal sealed record ProfileDraft(
     /// <summary>The profile, or what is wrong with it.</summary>
     public (MachineProfile? Profile, string? Fault) Check()
     {
+        if (Numbers().FirstOrDefault(field => !IsNumber(field.Typed)) is { Name: { } name } wrong)
+        {
+            return (null, $"{name}: {(wrong.Typed.Trim().Length == 0 ? "nothing" : $"\"{wrong.Typed}\"")} is no number. Write one like -40.5, with a dot.");
+        }
+
         try
         {
             return (ProfileReader.Read(TomlFile.Parse(ToToml(), $"{Name}.toml")), null);
@@ -107,6 +112,14 @@ internal sealed record ProfileDraft(
             return (null, fault.Message);
         }
     }
+
+    private (string Name, string Typed)[] Numbers()
+    {
+        (string Name, string Typed)[] always = [("Bed width", Width), ("Bed depth", Depth), ("Trigger above", TriggerToNozzle), ("Serial speed", Baud)];
+        return Kind == NozzleContact ? always : [.. always, ("Probe x", OffsetX), ("Probe y", OffsetY)];
+    }
+
+    private static bool IsNumber(string typed) => double.TryParse(typed, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) && double.IsFinite(number);
 
     private static double Number(string typed) => double.TryParse(typed, NumberStyles.Float, CultureInfo.InvariantCulture, out var number) ? number : 0;
 

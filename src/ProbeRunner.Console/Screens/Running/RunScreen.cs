@@ -113,7 +113,7 @@ internal sealed class RunScreen : Screen
     /// <inheritdoc />
     public override void Draw(CellCanvas canvas, Palette palette)
     {
-        var (left, right) = canvas.Area.CutLeft(Math.Clamp(canvas.Columns * 28 / 100, 28, 36));
+        var (left, right) = canvas.Area.CutLeft(Math.Clamp(canvas.Columns * 33 / 100, 28, 40));
         DrawLeft(canvas, left, palette);
         canvas.Fill(new Rect(right.Left, right.Top, 1, right.Rows), Role.Frame, "│");
         right = new Rect(right.Left + 2, right.Top, right.Columns - 3, right.Rows);

@@ -21,4 +21,17 @@ public sealed class ProfileDraftTests
     [InlineData("220\"\nname = \"x")]
     public void What_is_no_width_is_said_and_no_profile_is_made(string width) =>
         Assert.NotNull((ProfileDraft.Usual with { Width = width }).Check().Fault);
+
+    [Theory]
+    [InlineData("x")]
+    [InlineData("-40,5")]
+    [InlineData("NaN")]
+    [InlineData("")]
+    public void What_is_no_number_is_named_by_its_field_and_not_by_a_place_in_a_file(string typed)
+    {
+        var fault = (ProfileDraft.Usual with { OffsetX = typed }).Check().Fault;
+
+        Assert.StartsWith("Probe x: ", fault, StringComparison.Ordinal);
+        Assert.DoesNotContain(".toml", fault, StringComparison.Ordinal);
+    }
 }
