@@ -32,6 +32,9 @@ public sealed record BinaryRegression(
 {
     private const int Passes = 200;
 
+    /// <summary>A deviance that rises by less than this part of it only rounds differently: of thousands of answers it never stands still.</summary>
+    private const double Rounding = 1e-12;
+
     /// <summary>
     /// Fits by Fisher scoring, heights centred and scaled first. Refused when the answers are all alike, all at one height, or
     /// separated: then the likelihood has no maximum.
@@ -62,7 +65,7 @@ public sealed record BinaryRegression(
             (double stepA, double stepB, double[] covariance) = Step(heights, a, b, curve);
             double share = 1;
             double next = Deviances(heights, a + stepA, b + stepB, curve);
-            while (!(next <= deviance + 1e-12) && share > 1e-6)
+            while (!(next <= deviance + (Rounding * (1 + deviance))) && share > 1e-6)
             {
                 share /= 2;
                 next = Deviances(heights, a + (share * stepA), b + (share * stepB), curve);
