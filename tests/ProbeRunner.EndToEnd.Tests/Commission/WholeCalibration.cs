@@ -1,4 +1,3 @@
-using System.Globalization;
 using ProbeRunner.Campaigns;
 using ProbeRunner.EndToEnd.Tests.Harness;
 using ProbeRunner.Machine.Profiles;
@@ -43,7 +42,7 @@ public sealed class WholeCalibration : IAsyncLifetime
     /// <summary>The controller's mesh when the calibration had ended, and after its settings had been put back.</summary>
     internal (double[] Calibrated, double[] Restored) Meshes { get; private set; }
 
-    /// <summary>What the first layer's correction should have been, by the bed as it was when each patch was looked at, mm.</summary>
+    /// <summary>What the first layer's correction should have been, by the printable area as it was when each patch was looked at, mm.</summary>
     internal List<double> WantedCorrections { get; } = [];
 
     /// <summary>What the mesh's nodes should be by the hot bed: its height above that of the homing place, mm.</summary>
@@ -99,9 +98,8 @@ public sealed class WholeCalibration : IAsyncLifetime
             case ["feel"]:
                 felt.Add((truth.TriggerDistanceAt(profile.Travel.HomingPlace.X, profile.Travel.HomingPlace.Y), truth.ContactHeightAt(profile.Travel.HomingPlace.X, profile.Travel.HomingPlace.Y)));
                 break;
-            case ["look", "patch", var x, var y]:
-                var (atX, atY) = (double.Parse(x, CultureInfo.InvariantCulture), double.Parse(y, CultureInfo.InvariantCulture));
-                WantedCorrections.Add(truth.ContactHeightAt(atX, atY) - TrueMesh.At(truth, profile.Mesh, atX, atY));
+            case ["look", "patch", ..]:
+                WantedCorrections.Add(TrueGap.WantedMm(truth, profile, Scenario.Travel));
                 if (HotNodes.Length == 0)
                 {
                     var atHome = truth.BedHeightAt(profile.Travel.HomingPlace.X, profile.Travel.HomingPlace.Y);
