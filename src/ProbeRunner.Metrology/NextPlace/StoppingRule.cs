@@ -5,7 +5,8 @@ namespace ProbeRunner.Metrology.NextPlace;
 /// A finer target is nearer to the structure that no touch resolves: it asks for more foretellings to agree.
 /// </summary>
 /// <remarks>
-/// Chosen on beds 3000 to 3201 of the suite's generator (of those, 98 % were then within 0.015 mm), shown on its beds 1000 to 1199, which had no part in it.
+/// For fine targets chosen on beds 3000 to 3201 of the suite's generator (of those, 98 % were then within 0.015 mm), shown on its beds 1000 to 1199, which had
+/// no part in it: 96 % within 0.015 mm, with 0.37 of a plain grid's touches.
 /// </remarks>
 /// <param name="ErrorsJudged">How many of the last foretold touches must agree.</param>
 /// <param name="ExpectedPart">The expected error must be at most this part of the target.</param>
