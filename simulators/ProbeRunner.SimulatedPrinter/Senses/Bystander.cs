@@ -16,6 +16,8 @@ namespace ProbeRunner.SimulatedPrinter.Senses;
 /// <item><term><c>push head</c></term><description>gently, by hand: <c>free</c> when the motors have let go, <c>holds</c></description></item>
 /// <item><term><c>look end SWITCH</c></term><description>whether the machine stands at the end of travel where a switch of that name is: <c>there</c>, <c>away</c></description></item>
 /// <item><term><c>look pin</c></term><description><c>extended</c> or <c>retracted</c></description></item>
+/// <item><term><c>look plate</c></term><description>the name written on the sheet that lies on the bed: <c>smooth</c></description></item>
+/// <item><term><c>lay plate NAME</c></term><description>another sheet, as thick as the one before: <c>ok</c></description></item>
 /// <item><term><c>look heaters</c></term><description>their lamps: <c>off</c>, <c>nozzle</c>, <c>bed</c>, <c>both</c></description></item>
 /// <item><term><c>look patch X Y</c></term><description>the plastic laid last near a place: <c>gaps</c>, <c>good</c>, <c>ridges</c>, <c>nothing</c></description></item>
 /// <item><term><c>mark here</c></term><description>draws a cross on the bed where the nozzle points, as well as a hand can: <c>ok</c></description></item>
@@ -49,6 +51,7 @@ internal sealed class Bystander(Scenario scenario, PrinterBody body, ControllerS
     private const double SlipSeesMm = 0.08;
     private (double X, double Y)? _mark;
     private bool _paperIn;
+    private string _plate = "smooth";
     private long _feels;
     private long _turns;
     private long _looks;
@@ -66,6 +69,8 @@ internal sealed class Bystander(Scenario scenario, PrinterBody body, ControllerS
             ["look", "pin"] => body.Probe.IsExtended ? "extended" : "retracted",
             ["push", "head"] => body.MotorsHold ? "holds" : "free",
             ["look", "end", var name, ..] => LookAtEnd(name),
+            ["look", "plate"] => _plate,
+            ["lay", "plate", var name] => Do(() => _plate = name),
             ["look", "heaters"] => LookAtHeaters(),
             ["look", "patch", var x, var y] => LookAtPatch(x, y),
             ["mark", "here"] => Do(() => _mark = (body.Motor.X + Unsteady(HandSdMm), body.Motor.Y + Unsteady(HandSdMm))),

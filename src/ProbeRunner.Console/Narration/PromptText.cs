@@ -35,6 +35,6 @@ internal static class PromptText
         PromptKind.Choice => string.Join(" | ", prompt.Choices.Select(choice => choice.Word)),
         PromptKind.Number => string.Create(
             CultureInfo.InvariantCulture, $"a number in {prompt.Unit} from {prompt.Lowest ?? double.MinValue} to {prompt.Highest ?? double.MaxValue}"),
-        _ => "a short text",
+        _ => prompt.Usual is { } usual ? $"a short text; Enter alone for {WireText.Printable(usual)}" : "a short text",
     };
 }

@@ -65,7 +65,8 @@ internal sealed class PlainPrompts(TextReader input, TextWriter output) : IOpera
             case PromptKind.Number:
                 return Number(prompt, typed);
             default:
-                return typed.Length is > 0 and <= 200 ? new Answer(typed) : null;
+                return typed.Length == 0 && prompt.Usual is { } usual ? new Answer(usual)
+                    : typed.Length is > 0 and <= AnswerCheck.LongestText ? new Answer(typed) : null;
         }
     }
 

@@ -61,6 +61,8 @@ internal sealed class SimulatedPerson(ISenses senses) : IOperator
                 return new Answer(Answer.Continue);
             case PromptIds.ProbeOffsetProbeAtMark:
                 return new Answer(await senses.AskAsync("look mark", cancel));
+            case PromptIds.Plate:
+                return new Answer(await senses.AskAsync("look plate", cancel));
             case PromptIds.StepDownGauge:
                 return new Answer("stack");
             case PromptIds.StepDownStackCount:

@@ -44,6 +44,12 @@ internal sealed record RunFiles(MachineProfile Profile, string ProfileText, Dial
         return this with { Script = LoadScript(catalogue, request with { Parameters = [.. request.Parameters, .. earlier.Parameters()] }) };
     }
 
+    /// <summary>The same with the plate that this machine's runs had last written into the script, where a step asks for the plate and nobody stated it.</summary>
+    public RunFiles WithLastPlate(RunStore store, bool simulated) =>
+        Script.Plate.Stated.Length == 0 && Script.Steps.Any(step => step.DependsOnPlate) && LastPlate.Of(store, Profile.Name, simulated) is { Length: > 0 } last
+            ? this with { Script = RunScript.Parse(Script.Text, $"{Script.Name}.toml", [PlateOnBed.LastParameter(last)]) }
+            : this;
+
     /// <summary>Takes them from a recorded run: what was decided then is decided again, whatever the files say today.</summary>
     /// <exception cref="FileFaultException">The record holds a text that this version does not accept.</exception>
     public static RunFiles OfRecordedRun(RunHeader header)

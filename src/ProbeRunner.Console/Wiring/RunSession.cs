@@ -36,7 +36,7 @@ internal sealed class RunSession(ProgramContext context, SessionOptions options,
         var files = RunFiles.ForNewRun(catalogue, request);
         var store = RunStore.Open(options.Store ?? StoreLocation.Default(context.Environment));
         await using var machine = await MachineLink.ConnectAsync(request.Connection, files.Profile, files.Dialect, PrinterOptionsOf(options), context, WireLogOf(store), cancel);
-        files = files.WithEarlierCapture(catalogue, request, store, machine.IsSimulated);
+        files = files.WithEarlierCapture(catalogue, request, store, machine.IsSimulated).WithLastPlate(store, machine.IsSimulated);
         var header = await HeaderAsync(machine, files, request.Seed, cancel);
         return await RunAsync(machine, files, header, () => store.Create(header), store, cancel);
     }

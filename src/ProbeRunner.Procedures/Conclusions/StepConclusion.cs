@@ -30,7 +30,12 @@ namespace ProbeRunner.Procedures.Conclusions;
 [JsonDerivedType(typeof(SettingsConclusion), "settings")]
 [JsonDerivedType(typeof(SilenceTrialConclusion), "silence-trial")]
 [JsonDerivedType(typeof(VerifyConclusion), "verify")]
-public abstract record StepConclusion(StepVerdict Verdict, ImmutableArray<Finding> Findings);
+public abstract record StepConclusion(StepVerdict Verdict, ImmutableArray<Finding> Findings)
+{
+    /// <summary>Under what conditions it was measured, as numbers; null where they don't matter, and in a record of before they were kept.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public TakenUnder? TakenUnder { get; init; }
+}
 
 /// <summary>Done, with nothing measured (a lift, a homing).</summary>
 public sealed record PlainConclusion(StepVerdict Verdict, ImmutableArray<Finding> Findings) : StepConclusion(Verdict, Findings);
@@ -99,11 +104,7 @@ public sealed record CaptureConclusion(
     double FlatnessMm,
     double RmsMm,
     string Conditions,
-    CaptureDetails? Details = null) : StepConclusion(Verdict, Findings)
-{
-    /// <summary>The same conditions as numbers; null in a record of before they were kept.</summary>
-    public TakenUnder? TakenUnder { get; init; }
-}
+    CaptureDetails? Details = null) : StepConclusion(Verdict, Findings);
 
 /// <summary>A surface on an even lattice.</summary>
 /// <param name="Area">Rectangle the lattice spans.</param>

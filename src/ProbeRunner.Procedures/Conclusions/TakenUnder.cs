@@ -17,7 +17,15 @@ public sealed record TakenUnder(double BedCelsius, double NozzleCelsius, double 
     public bool IsLike(TakenUnder other)
     {
         ArgumentNullException.ThrowIfNull(other);
-        return Math.Abs(BedCelsius - other.BedCelsius) <= SameKelvin && (Plate == other.Plate || Plate.Length == 0 || other.Plate.Length == 0);
+        return Math.Abs(BedCelsius - other.BedCelsius) <= SameKelvin && !IsOtherPlate(Plate, other.Plate);
+    }
+
+    /// <summary>Whether two names say that different plates lay on the bed; a name that nobody gave says nothing.</summary>
+    public static bool IsOtherPlate(string one, string other)
+    {
+        ArgumentNullException.ThrowIfNull(one);
+        ArgumentNullException.ThrowIfNull(other);
+        return one.Length > 0 && other.Length > 0 && !one.Equals(other, StringComparison.OrdinalIgnoreCase);
     }
 
     /// <summary>In what the conditions differ from printing's, in a sentence; null when they are the same.</summary>

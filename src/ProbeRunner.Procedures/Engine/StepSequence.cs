@@ -64,7 +64,7 @@ internal sealed class StepSequence(RunScript script, IPrinter printer, Replay re
         events.Tell(at => new StepStarted(at, step.Name, step.Title, index, script.Steps.Length));
         _gantry.Before(step);
         bench.BeginStep(index, step);
-        var context = new StepContext(bench, events, step, index, printer.Profile, header, printer, [.. _concluded]);
+        var context = new StepContext(bench, events, step, index, printer.Profile, header, script.Plate, printer, [.. _concluded]);
         StepConclusion conclusion = await step.RunAsync(context);
         if (bench.IsReplaying)
         {

@@ -5,6 +5,9 @@ namespace ProbeRunner.Procedures.Operators;
 /// <summary>Whether an answer fits its prompt.</summary>
 public static class AnswerCheck
 {
+    /// <summary>The longest text that is taken for an answer.</summary>
+    public const int LongestText = 40;
+
     /// <summary>Why an answer can't be taken, with what is accepted; null when it can.</summary>
     public static string? WhyWrong(Prompt prompt, Answer answer)
     {
@@ -18,6 +21,8 @@ public static class AnswerCheck
                 $"\"{Shown(answer)}\" does not answer {prompt.Id}; accepted are {string.Join(", ", prompt.Choices.Select(choice => choice.Word))}.",
             PromptKind.Number when NumberOf(answer) is not { } number || number < (prompt.Lowest ?? number) || number > (prompt.Highest ?? number) =>
                 string.Create(CultureInfo.InvariantCulture, $"\"{Shown(answer)}\" does not answer {prompt.Id}; accepted is a number from {prompt.Lowest} to {prompt.Highest} {prompt.Unit}."),
+            PromptKind.Text when answer.Value.Length > LongestText || (answer.Value.Length == 0 && prompt.WhenNobody is null) =>
+                string.Create(CultureInfo.InvariantCulture, $"\"{Shown(answer)}\" does not answer {prompt.Id}; accepted is a short text, up to {LongestText} characters."),
             _ => null,
         };
     }

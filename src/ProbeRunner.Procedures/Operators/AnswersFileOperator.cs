@@ -6,7 +6,7 @@ namespace ProbeRunner.Procedures.Operators;
 
 /// <summary>
 /// Answers from a file, for rehearsed runs: TOML with <c>[answers]</c>, in it <c>"prompt.id" = "answer"</c> or a list that is used up in order; the last
-/// answer of a list is not repeated, a single one is. Acknowledgements need no entry.
+/// answer of a list is not repeated, a single one is. Acknowledgements, and questions with a usual answer, need no entry.
 /// </summary>
 public sealed class AnswersFileOperator : IOperator
 {
@@ -59,8 +59,8 @@ public sealed class AnswersFileOperator : IOperator
         ArgumentNullException.ThrowIfNull(prompt);
         if (!_answers.TryGetValue(prompt.Id, out ImmutableArray<string> answers))
         {
-            return prompt.Kind == PromptKind.Acknowledge
-                ? Task.FromResult(new Answer(Answer.Continue))
+            return prompt.Kind == PromptKind.Acknowledge ? Task.FromResult(new Answer(Answer.Continue))
+                : (prompt.Usual ?? prompt.WhenNobody) is { } usual ? Task.FromResult(new Answer(usual))
                 : throw new OperatorGoneException($"{_name} has no answer for \"{prompt.Id}\"; it takes {Accepted(prompt)}.");
         }
 

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text.Json.Serialization;
 
 namespace ProbeRunner.Procedures.Operators;
 
@@ -29,6 +30,8 @@ public enum PromptKind
 /// <param name="Highest">For a number: the largest accepted.</param>
 /// <param name="HandsClear">Whether the machine moves next, so that the answer confirms "paper out, hands clear".</param>
 /// <param name="About">What it is about, for programs: a screw's name with its turns, a patch's place; empty otherwise.</param>
+/// <param name="Usual">For a text: what an empty answer stands for; null when it stands for nothing.</param>
+/// <param name="WhenNobody">The answer that stands where nobody is there to be asked; null when the question then ends the run.</param>
 public sealed record Prompt(
     string Id,
     PromptKind Kind,
@@ -39,7 +42,9 @@ public sealed record Prompt(
     double? Lowest = null,
     double? Highest = null,
     bool HandsClear = false,
-    string About = "");
+    string About = "",
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] string? Usual = null,
+    [property: JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)] string? WhenNobody = null);
 
 /// <summary>One choice of a prompt.</summary>
 /// <param name="Word">What answers it: "yes", "free", "drags".</param>

@@ -145,6 +145,6 @@ public static partial class PromptIds
             new(SelfCheckMovedEachTime, "yes"), new(SelfCheckPulledItselfIn, "no"), new(SelfCheckStoppedHigh, "yes"),
             new(FirstHomeZLooksRight, "yes"), new(ProbeOffsetMethod, "keep"), new(ProbeOffsetDrawing, "right"), new(VerifyGapFive, "right"), new(VerifyGapOne, "right"),
             new(ScrewsTurn, "turned"), new(FirstLayerPatch, "good"), new(FirstLayerFoldIn, "yes"),
-            new(RestoreConfirm, "put-back"), new(MeshHeat, "heat"), new(StepDownGauge, "default"), new(StepDownPinUp, "yes"), new(VerifyPinUp, "yes"),
+            new(RestoreConfirm, "put-back"), new(MeshHeat, "heat"), new(StepDownGauge, "default"), new(StepDownPinUp, "yes"), new(VerifyPinUp, "yes"), new(Plate, "smooth"),
         });
 }

@@ -16,6 +16,9 @@ public static class Prompts
     public static Prompt Choose(string id, string text, string why, params (string Word, string Label)[] choices) =>
         new(id, PromptKind.Choice, text, why, [.. choices.Select(choice => new Choice(choice.Word, choice.Label))]);
 
+    /// <summary>A short text, for which there may be a usual one, and which may stay empty where nobody is there.</summary>
+    public static Prompt Name(string id, string text, string why, string? usual) => new(id, PromptKind.Text, text, why, [], Usual: usual, WhenNobody: string.Empty);
+
     /// <summary>No (the safe answer, first) or yes.</summary>
     public static Prompt YesNo(string id, string text, string why) => Choose(id, text, why, ("no", "no, or not sure"), ("yes", "yes"));
 }

@@ -5,7 +5,7 @@ namespace ProbeRunner.Procedures.Requests;
 
 /// <summary>
 /// Puts a question to the person. Where nobody is present, a "hands clear" question answers itself with <see cref="NobodyNear"/>:
-/// nobody's hands can be in the way of an unattended machine. Any other question then ends the run.
+/// nobody's hands can be in the way of an unattended machine, and one with an answer for that case takes it. Any other question then ends the run.
 /// </summary>
 public sealed record AskPerson(Prompt Prompt) : Request<Answer>
 {
@@ -25,6 +25,11 @@ public sealed record AskPerson(Prompt Prompt) : Request<Answer>
         if (!with.Person.IsPresent && Prompt.HandsClear)
         {
             return new Answer(NobodyNear);
+        }
+
+        if (!with.Person.IsPresent && Prompt.WhenNobody is { } standing)
+        {
+            return new Answer(standing);
         }
 
         with.Events.Tell(at => new PromptAsked(at, Prompt));

@@ -15,9 +15,12 @@ public sealed record RunScript(string Name, string Title, string Purpose, Immuta
 {
     private const int MostSteps = 100;
 
+    /// <summary>What is known beforehand of the plate on the bed.</summary>
+    public PlateOnBed Plate { get; init; } = PlateOnBed.Unknown;
+
     /// <summary>Reads a script file.</summary>
     /// <param name="path">Where it is.</param>
-    /// <param name="set">Parameters that win over the file's, each as <c>step.key=value</c>.</param>
+    /// <param name="set">Parameters that win over the file's, each as <c>step.key=value</c>, or <c>plate=NAME</c>.</param>
     /// <exception cref="FileFaultException">Something is wrong in it; every fault with its place and what is accepted.</exception>
     public static RunScript Load(string path, IReadOnlyList<string>? set = null) =>
         Parse(TomlFile.Load(path).Text, path, set);
@@ -25,7 +28,7 @@ public sealed record RunScript(string Name, string Title, string Purpose, Immuta
     /// <summary>Reads a script.</summary>
     /// <param name="text">TOML.</param>
     /// <param name="name">What to call it in messages; its file name without extension is the script's name.</param>
-    /// <param name="set">Parameters that win over the text's, each as <c>step.key=value</c>.</param>
+    /// <param name="set">Parameters that win over the text's, each as <c>step.key=value</c>, or <c>plate=NAME</c>.</param>
     /// <exception cref="FileFaultException">Something is wrong in it; every fault with its place and what is accepted.</exception>
     public static RunScript Parse(string text, string name, IReadOnlyList<string>? set = null)
     {
@@ -42,9 +45,10 @@ public sealed record RunScript(string Name, string Title, string Purpose, Immuta
         }
 
         SetLines.Apply(whole, file, sections);
+        PlateOnBed plate = PlateOnBed.Read(file.Root);
         var steps = sections.Select(section => StepCatalogue.Read(section, file.Faults)).OfType<Step>().ToImmutableArray();
         file.Finish();
-        return new RunScript(Path.GetFileNameWithoutExtension(name), title, purpose, steps, whole);
+        return new RunScript(Path.GetFileNameWithoutExtension(name), title, purpose, steps, whole) { Plate = plate };
     }
 
     /// <summary>

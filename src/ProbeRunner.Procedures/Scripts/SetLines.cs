@@ -5,7 +5,7 @@ using ProbeRunner.Machine.Toml;
 
 namespace ProbeRunner.Procedures.Scripts;
 
-/// <summary>Parameters given on the command line, kept with the script as comment lines <c>#: step.key = value</c> at its end.</summary>
+/// <summary>Parameters given on the command line, kept with the script as comment lines <c>#: step.key = value</c> or <c>#: plate = "name"</c> at its end.</summary>
 internal static partial class SetLines
 {
     private const string Mark = "#: ";
@@ -22,10 +22,16 @@ internal static partial class SetLines
         var whole = new StringBuilder(text.TrimEnd()).Append('\n');
         foreach (string one in set)
         {
+            if (ForWholeRun().Match(one) is { Success: true } general)
+            {
+                whole.Append(Mark).Append(general.Groups["key"].Value).Append(" = ").Append(Quoted(general.Groups["value"].Value.Trim().Trim('"'))).Append('\n');
+                continue;
+            }
+
             Match form = Form().Match(one);
             if (!form.Success)
             {
-                throw new FileFaultException([new FileFault(FilePosition.Whole("--set"), $"\"{one}\" can't be read", "step.key=value is accepted, for example series.most_readings=30")]);
+                throw new FileFaultException([new FileFault(FilePosition.Whole("--set"), $"\"{one}\" can't be read", "step.key=value is accepted, for example series.most_readings=30; or plate=NAME, for the sheet on the bed")]);
             }
 
             whole.Append(Mark).Append(form.Groups["step"].Value).Append('.').Append(form.Groups["key"].Value).Append(" = ").Append(Value(form.Groups["value"].Value)).Append('\n');
@@ -36,7 +42,7 @@ internal static partial class SetLines
 
     /// <summary>A parameter with its step's name in front, if it has none.</summary>
     public static string Qualified(string one, string step) =>
-        one.IndexOf('=') is var equals && equals > 0 && !one[..equals].Contains('.') ? $"{step}.{one}" : one;
+        !ForWholeRun().IsMatch(one) && one.IndexOf('=') is var equals && equals > 0 && !one[..equals].Contains('.') ? $"{step}.{one}" : one;
 
     /// <summary>Takes the appended parameters over those of the steps they name.</summary>
     public static void Apply(string whole, TomlFile file, ImmutableArray<TomlSection> steps)
@@ -45,6 +51,12 @@ internal static partial class SetLines
         {
             string setting = line[Mark.Length..];
             TomlSection set = TomlFile.Parse(setting, $"--set {setting}").Root;
+            if (set.Has(PlateOnBed.Key) || set.Has(PlateOnBed.LastKey))
+            {
+                file.Root.Override(set);
+                continue;
+            }
+
             foreach (string step in set.Keys)
             {
                 List<TomlSection> named = [.. steps.Where(section => section.Has("do") && section.Text("do") == step)];
@@ -60,7 +72,12 @@ internal static partial class SetLines
     }
 
     /// <summary>A value as TOML: numbers, true, false, lists and quoted texts as they are, everything else as text.</summary>
-    private static string Value(string value) => Literal().IsMatch(value) ? value : $"\"{value.Replace("\\", "\\\\", StringComparison.Ordinal).Replace("\"", "\\\"", StringComparison.Ordinal)}\"";
+    private static string Value(string value) => Literal().IsMatch(value) ? value : Quoted(value);
+
+    private static string Quoted(string value) => $"\"{value.Replace("\\", "\\\\", StringComparison.Ordinal).Replace("\"", "\\\"", StringComparison.Ordinal)}\"";
+
+    [GeneratedRegex(@"^\s*(?<key>plate|last_plate)\s*=\s*(?<value>[^\r\n]+)$", RegexOptions.CultureInvariant | RegexOptions.NonBacktracking)]
+    private static partial Regex ForWholeRun();
 
     [GeneratedRegex(@"^(?<step>[a-z0-9-]+)\.(?<key>[a-z0-9_]+)\s*=\s*(?<value>[^\r\n]+)$", RegexOptions.CultureInvariant | RegexOptions.NonBacktracking)]
     private static partial Regex Form();

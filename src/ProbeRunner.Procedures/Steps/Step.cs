@@ -37,6 +37,9 @@ public abstract class Step
     /// <summary>Whether it switches a heater on; only such a step may.</summary>
     public virtual bool Heats => false;
 
+    /// <summary>Whether what it finds belongs to the plate on the bed, so that it asks which one that is.</summary>
+    public virtual bool DependsOnPlate => false;
+
     /// <summary>Whether it is done even after an earlier step found the machine not fit; such a step writes and stores nothing.</summary>
     public virtual bool RunsWhenNotFit => false;
 

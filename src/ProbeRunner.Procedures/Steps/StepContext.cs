@@ -8,12 +8,13 @@ using ProbeRunner.Procedures.Events;
 using ProbeRunner.Procedures.Journal;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Requests;
+using ProbeRunner.Procedures.Scripts;
 
 namespace ProbeRunner.Procedures.Steps;
 
 /// <summary>What a step works with.</summary>
 internal sealed class StepContext(
-    Workbench bench, EventStreams events, Step step, int index, MachineProfile profile, RunHeader header, IPrinter printer, IReadOnlyList<(Step Step, StepConclusion Conclusion)> earlier)
+    Workbench bench, EventStreams events, Step step, int index, MachineProfile profile, RunHeader header, PlateOnBed plate, IPrinter printer, IReadOnlyList<(Step Step, StepConclusion Conclusion)> earlier)
 {
     /// <summary>The step's name.</summary>
     public string StepName => step.Name;
@@ -55,6 +56,23 @@ internal sealed class StepContext(
 
     /// <summary>Puts a question to the person.</summary>
     public Task<Answer> AskAsync(Prompt prompt) => bench.DoAsync(new AskPerson(prompt));
+
+    /// <summary>The plate on the bed, by the person's name for it: as stated beforehand or said earlier in the run, else asked; empty when nobody said.</summary>
+    public async Task<string> PlateAsync()
+    {
+        if (Earlier.Select(pair => pair.Conclusion.TakenUnder?.Plate).LastOrDefault(known => known is { Length: > 0 }) is { } said)
+        {
+            return said;
+        }
+
+        string name = plate.Stated.Length > 0 ? plate.Stated : (await AskAsync(PlateWords.Question(plate.Last))).Value.Trim();
+        if (PlateWords.WhyBeware(name, plate.Last) is { } warning)
+        {
+            Warn(warning);
+        }
+
+        return name;
+    }
 
     /// <summary>Has the person confirm that paper and hands are out.</summary>
     public Task HandsClearAsync(string id, string text) => AskAsync(Prompts.HandsClear(id, text));

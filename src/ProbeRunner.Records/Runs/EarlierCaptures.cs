@@ -30,7 +30,8 @@ public static class EarlierCaptures
             run.Conclusion<SeriesConclusion>() is { Design: "plain" } series ? [.. series.Readings.Select(reading => reading.Z)] : [],
             Last<ProbeOffset>(run, step.Index, ReadOffset),
             heat?.NozzleCelsius,
-            heat?.BedCelsius);
+            heat?.BedCelsius)
+        { Plate = capture.TakenUnder?.Plate ?? string.Empty };
     }
 
     /// <summary>The newest sound capture of a machine; null when the store has none.</summary>

@@ -42,6 +42,7 @@ internal sealed class SensingPerson(TimeProvider time, ISenses senses) : IOperat
             PromptIds.PreflightSwitchPressed => await senses.AskAsync($"look end {prompt.About}", cancel) == "there" ? "yes" : "no",
             PromptIds.HaltTrialStopped => await senses.AskAsync("push head", cancel) == "free" ? "yes" : "no",
             PromptIds.HaltTrialReset => await ContinueAfterAsync("power cycle"),
+            PromptIds.Plate => await senses.AskAsync("look plate", cancel),
             PromptIds.StepDownGauge => "stack",
             PromptIds.StepDownStackCount => "20",
             PromptIds.StepDownStackMm => await senses.AskAsync("measure stack 20", cancel),

@@ -75,7 +75,7 @@ internal sealed class QuestionPane(TimeProvider time, Action<string> tell)
             var at = asked.Prompt.Choices.IndexOf(asked.Prompt.Choices.FirstOrDefault(choice => choice.Word == hint)!);
             cursor.Set(Math.Max(0, at), asked.Prompt.Choices.Length);
         }
-        else if (asked is not null && TakesText && asked.Hint is { } typed)
+        else if (asked is not null && TakesText && (asked.Hint ?? asked.Prompt.Usual) is { } typed)
         {
             field.Set(typed);
         }

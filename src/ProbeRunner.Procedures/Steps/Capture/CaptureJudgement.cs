@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using ProbeRunner.Machine.Heat;
 using ProbeRunner.Machine.Profiles;
 using ProbeRunner.Machine.Touches;
 using ProbeRunner.Metrology.Flatness;
@@ -24,7 +23,7 @@ internal static class CaptureJudgement
     /// <summary>Concludes.</summary>
     /// <param name="knownSigmaMm">Standard deviation of one touch from elsewhere, for a run that measured none itself; null when there is none.</param>
     public static StepConclusion Conclude(
-        StepContext context, CapturedArea captured, CaptureTally tally, Temperatures heat, TimeSpan soaked, CaptureGoal? goal = null, double? knownSigmaMm = null)
+        StepContext context, CapturedArea captured, CaptureTally tally, CaptureConditions conditions, CaptureGoal? goal = null, double? knownSigmaMm = null)
     {
         ImmutableArray<Reading> readings = [.. tally.Counting];
         MachineProfile profile = context.Profile;
@@ -56,9 +55,9 @@ internal static class CaptureJudgement
             shape?.TiltY.Coefficient ?? plane.Plane.B * area.Depth,
             MinimumZone.Fit(points).OrElse(null)?.Width ?? 0,
             plane.Rms,
-            Conditions.Of(heat, soaked),
+            conditions.Described,
             details)
-        { TakenUnder = new TakenUnder(heat.BedCelsius, heat.NozzleCelsius, heat.BedTargetCelsius) { SoakMinutes = soaked.TotalMinutes } };
+        { TakenUnder = conditions.TakenUnder };
     }
 
     /// <summary>The whole plate.</summary>

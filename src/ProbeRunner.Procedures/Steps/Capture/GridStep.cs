@@ -24,6 +24,8 @@ internal sealed class GridStep(GridParameters parameters) : Step
 
     public override string WhatGoodLooksLike => "Two touches of each place agree, the reference point stays where it was, and the map is smooth.";
 
+    public override bool DependsOnPlate => true;
+
     public override Milestones Needs => Milestones.HomedZ;
 
     public override Milestones Wants => Milestones.GantryLevel;
@@ -44,6 +46,7 @@ internal sealed class GridStep(GridParameters parameters) : Step
 
     internal override async Task<StepConclusion> RunAsync(StepContext context)
     {
+        string plate = await context.PlateAsync();
         ProbeOffset offset = await context.DoAsync(new ReadProbeOffset());
         Temperatures found = await context.DoAsync(new ReadTemperatures());
         GridPlaces grid = GridPlaces.Over(ReachableArea.ForProbe(context.Profile, offset), parameters);
@@ -54,7 +57,7 @@ internal sealed class GridStep(GridParameters parameters) : Step
         double? feed = await CaptureFeed.AsFoundAsync(context, parameters.Rule);
         CaptureTally tally = await context.InSectionAsync(
             "places", Retake.Continue, plan.Touches, () => CaptureFeed.KeptAsync(context, parameters.Rule, feed, () => CaptureAsync(context, grid, found)));
-        return CaptureJudgement.Conclude(context, new CapturedArea(grid.Area, grid.Columns, grid.Rows, grid.LeftOut.Length), tally, heat, soaked);
+        return CaptureJudgement.Conclude(context, new CapturedArea(grid.Area, grid.Columns, grid.Rows, grid.LeftOut.Length), tally, new CaptureConditions(heat, soaked, plate));
     }
 
     private async Task<CaptureTally> CaptureAsync(StepContext context, GridPlaces grid, Temperatures found)

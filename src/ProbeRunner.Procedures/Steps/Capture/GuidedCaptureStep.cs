@@ -32,6 +32,8 @@ internal sealed class GuidedCaptureStep(GuidedParameters parameters) : Step
 
     public override string WhatGoodLooksLike => "The expected error falls from batch to batch, and the last touches read what the map foretold.";
 
+    public override bool DependsOnPlate => true;
+
     public override Milestones Needs => Milestones.HomedZ;
 
     public override Milestones Wants => Milestones.GantryLevel;
@@ -52,6 +54,7 @@ internal sealed class GuidedCaptureStep(GuidedParameters parameters) : Step
 
     internal override async Task<StepConclusion> RunAsync(StepContext context)
     {
+        string plate = await context.PlateAsync();
         ProbeOffset offset = await context.DoAsync(new ReadProbeOffset());
         Temperatures found = await context.DoAsync(new ReadTemperatures());
         AdaptiveCaptureOptions options = OptionsFor(
@@ -65,7 +68,7 @@ internal sealed class GuidedCaptureStep(GuidedParameters parameters) : Step
         double? feed = await CaptureFeed.AsFoundAsync(context, parameters.Rule);
         (AdaptiveCapture capture, CaptureTally tally) = await context.InSectionAsync(
             "places", Retake.Continue, null, () => CaptureFeed.KeptAsync(context, parameters.Rule, feed, () => CaptureAsync(context, options, found)));
-        return CaptureJudgement.Conclude(context, new CapturedArea(AreaFor(context.Profile), 0, 0, 0), tally, heat, soaked, GoalOf(capture), parameters.KnownSigmaMm);
+        return CaptureJudgement.Conclude(context, new CapturedArea(AreaFor(context.Profile), 0, 0, 0), tally, new CaptureConditions(heat, soaked, plate), GoalOf(capture), parameters.KnownSigmaMm);
     }
 
     private async Task<(AdaptiveCapture Capture, CaptureTally Tally)> CaptureAsync(StepContext context, AdaptiveCaptureOptions options, Temperatures found)

@@ -20,7 +20,7 @@ internal static class CheckAgainJudgement
 
     /// <summary>Concludes.</summary>
     public static StepConclusion Conclude(
-        MachineProfile profile, CheckAgainParameters parameters, EarlierCapture earlier, CheckTouches touches, ProbeOffset offset, Temperatures heat)
+        MachineProfile profile, CheckAgainParameters parameters, EarlierCapture earlier, CheckTouches touches, ProbeOffset offset, Temperatures heat, string plate)
     {
         double[] now = [.. touches.Series.Select(reading => reading.Z)];
         double sigma = SeriesSummary.Of(now).Value.StandardDeviation;
@@ -34,11 +34,11 @@ internal static class CheckAgainJudgement
         }
 
         JudgedDifference bed = compared.Value;
-        bool sameHeat = IsSameHeat(earlier, heat);
+        bool sameHeat = IsSameHeat(earlier, heat), otherPlate = TakenUnder.IsOtherPlate(plate, earlier.Plate);
         bool isProbeWorse = probe is { RatioLower: > 1 } && sigma > profile.Probe.BadSigmaMm;
         return new CheckAgainConclusion(
-            Verdict(parameters, earlier, bed, sameHeat, isProbeWorse),
-            [.. Findings(parameters, earlier, bed, offset, heat, sameHeat, isProbeWorse ? probe : null)],
+            Verdict(parameters, earlier, bed, sameHeat, otherPlate, isProbeWorse),
+            [.. otherPlate ? [OtherPlate(earlier.Plate, plate)] : Array.Empty<Finding>(), .. Findings(parameters, earlier, bed, offset, heat, sameHeat, isProbeWorse ? probe : null)],
             earlier.Run,
             [.. touches.Places],
             parameters.ToleranceMm,
@@ -49,8 +49,9 @@ internal static class CheckAgainJudgement
             probe?.RatioUpper,
             earlier.Offset,
             offset,
-            earlier is { BedCelsius: { } warm, NozzleCelsius: { } nozzle } ? FormattableString.Invariant($"bed {warm:0} degC, nozzle {nozzle:0} degC") : "not on record",
-            Conditions.Of(heat));
+            earlier is { BedCelsius: { } warm, NozzleCelsius: { } nozzle } ? FormattableString.Invariant($"bed {warm:0} degC, nozzle {nozzle:0} degC{(earlier.Plate.Length > 0 ? $", plate \"{earlier.Plate}\"" : string.Empty)}") : "not on record",
+            Conditions.Of(heat, plate: plate))
+        { TakenUnder = new TakenUnder(heat.BedCelsius, heat.NozzleCelsius, heat.BedTargetCelsius, plate) };
     }
 
     private static SurfaceModelOptions Options(MachineProfile profile, double? sigma) =>
@@ -60,11 +61,12 @@ internal static class CheckAgainJudgement
         earlier is not { BedCelsius: { } bed, NozzleCelsius: { } nozzle }
         || (Math.Abs(bed - heat.BedCelsius) <= OtherBedCelsius && Math.Abs(nozzle - heat.NozzleCelsius) <= OtherNozzleCelsius);
 
-    private static StepVerdict Verdict(CheckAgainParameters parameters, EarlierCapture earlier, JudgedDifference bed, bool sameHeat, bool isProbeWorse)
+    private static StepVerdict Verdict(CheckAgainParameters parameters, EarlierCapture earlier, JudgedDifference bed, bool sameHeat, bool otherPlate, bool isProbeWorse)
     {
         string largest = Words(bed.Terms.MaxBy(term => Math.Abs(term.ChangeMm)));
         return (bed.Matters, isProbeWorse) switch
         {
+            (Mattering.Yes, _) when otherPlate => Verdicts.Undecided($"The bed differs from run {earlier.Run} by more than matters ({largest}), but another plate lies on it; the plate alone may do that. Check again on the plate {earlier.Plate}, or capture this one anew."),
             (Mattering.Yes, _) when !sameHeat => Verdicts.Undecided($"The bed differs from run {earlier.Run} by more than matters ({largest}), but it was as warm neither time; heat alone may do that. Check again as warm as then."),
             (Mattering.Yes, _) => Verdicts.NotFit(FormattableString.Invariant($"The bed is no longer as run {earlier.Run} captured it: {largest}; {parameters.ToleranceMm:0.000} mm would not matter."), 0.95),
             (_, true) => Verdicts.NotFit($"The bed is as run {earlier.Run} captured it, but the probe repeats worse than then.", 0.95),
@@ -122,6 +124,11 @@ internal static class CheckAgainJudgement
                 "Heat moves beds; check again as warm as then before believing a small change.");
         }
     }
+
+    private static Finding OtherPlate(string then, string now) => new(
+        "check-again.other-plate", "Another plate lies on the bed than when it was captured.", null, "bed", 1,
+        $"Then {then}, now {now}.",
+        $"Lay {then} on the bed and check again; or, to print on {now}, measure the offset and capture the bed on it.");
 
     private static BedChange Change(JudgedChange change) => new(change.Name, change.ChangeMm, change.LowerMm, change.UpperMm, change.Matters switch
     {

@@ -26,6 +26,8 @@ internal sealed class CheckAgainStep(CheckAgainParameters parameters) : Step
 
     public override string WhatGoodLooksLike => "The probe scatters as before, and the bed's shape is within tolerance of the captured one.";
 
+    public override bool DependsOnPlate => true;
+
     public override Milestones Needs => Milestones.HomedZ;
 
     public override StepPlan Plan(MachineProfile profile) => new(Touches: (parameters.Columns * parameters.Rows) + parameters.SeriesTouches + References, Questions: 1);
@@ -40,6 +42,7 @@ internal sealed class CheckAgainStep(CheckAgainParameters parameters) : Step
     internal override async Task<StepConclusion> RunAsync(StepContext context)
     {
         EarlierCapture earlier = parameters.Earlier!;
+        string plate = await context.PlateAsync();
         ProbeOffset offset = await context.DoAsync(new ReadProbeOffset());
         Temperatures heat = await context.DoAsync(new ReadTemperatures());
         ReachableArea reach = ReachableArea.ForProbe(context.Profile, offset);
@@ -49,7 +52,7 @@ internal sealed class CheckAgainStep(CheckAgainParameters parameters) : Step
             FormattableString.Invariant($"The probe touches one place {parameters.SeriesTouches} times and {grid.Places.Length} places all over the bed, about five minutes. Paper out, hands clear, and nothing on the bed?"));
         int planned = parameters.SeriesTouches + grid.Places.Length + References;
         CheckTouches touches = await context.InSectionAsync("touches", Retake.WhenDatumLost, planned, () => TouchAsync(context, grid));
-        return CheckAgainJudgement.Conclude(context.Profile, parameters, earlier, touches, offset, heat);
+        return CheckAgainJudgement.Conclude(context.Profile, parameters, earlier, touches, offset, heat, plate);
     }
 
     private async Task<CheckTouches> TouchAsync(StepContext context, GridPlaces grid)

@@ -19,6 +19,11 @@ namespace ProbeRunner.Procedures.Steps.CheckAgain;
 public sealed record EarlierCapture(
     string Run, ImmutableArray<CaptureReading> Readings, ImmutableArray<double> SeriesMm, ProbeOffset? Offset, double? NozzleCelsius, double? BedCelsius)
 {
+    private const string PlateKey = "captured_on";
+
+    /// <summary>The plate that lay on the bed; empty when nobody said.</summary>
+    public string Plate { get; init; } = string.Empty;
+
     /// <summary>More readings than this tell a comparison nothing more.</summary>
     private const int MostReadings = 600;
 
@@ -65,12 +70,12 @@ public sealed record EarlierCapture(
             lines.Add(Line("heat_celsius", List([nozzle, bed])));
         }
 
-        return lines;
+        return Plate.Length > 0 ? [.. lines, Line(PlateKey, Plate)] : lines;
     }
 
     /// <summary>
     /// Keys: <c>against</c>, a run; <c>readings</c>, how many, and <c>readings_mm</c>, x, y, z, seconds and datum epoch of each; <c>series</c> and <c>series_mm</c>;
-    /// <c>offset_mm</c>; <c>heat_celsius</c>, nozzle and bed. Without readings there is nothing to check against: null.
+    /// <c>offset_mm</c>; <c>heat_celsius</c>, nozzle and bed; <c>captured_on</c>, the plate. Without readings there is nothing to check against: null.
     /// </summary>
     internal static EarlierCapture? Read(TomlSection section)
     {
@@ -80,6 +85,7 @@ public sealed record EarlierCapture(
         ImmutableArray<double> series = touches > 0 ? section.Numbers("series_mm", "heights", touches, -LargestMm, LargestMm) : [];
         ImmutableArray<double> offset = section.Numbers("offset_mm", "x, y, z", 3, -LargestMm, LargestMm, otherwise: ImmutableArray<double>.Empty);
         ImmutableArray<double> heat = section.Numbers("heat_celsius", "nozzle, bed", 2, -50, 500, otherwise: ImmutableArray<double>.Empty);
+        string plate = section.Text(PlateKey, string.Empty);
         return numbers.Length == count * NumbersEach && count > 0
             ? new EarlierCapture(
                 run,
@@ -88,6 +94,7 @@ public sealed record EarlierCapture(
                 offset.Length == 3 ? new ProbeOffset(offset[0], offset[1], offset[2]) : null,
                 heat.Length == 2 ? heat[0] : null,
                 heat.Length == 2 ? heat[1] : null)
+            { Plate = plate }
             : null;
     }
 

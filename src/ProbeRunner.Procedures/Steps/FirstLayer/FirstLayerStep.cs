@@ -38,6 +38,8 @@ internal sealed class FirstLayerStep(FirstLayerParameters parameters) : Step
 
     public override string WhatGoodLooksLike => "Low patches show ridges, high ones gaps, those between are closed and smooth, and the correction is a few hundredths.";
 
+    public override bool DependsOnPlate => true;
+
     public override Milestones Needs => Milestones.HomedXY | Milestones.OffsetVerified;
 
     public override bool NeedsPerson => true;
@@ -66,6 +68,7 @@ internal sealed class FirstLayerStep(FirstLayerParameters parameters) : Step
             return new PlainConclusion(Verdicts.Undecided("The controller holds no correction mesh, and a first layer is laid over one. Capture the bed and hand its mesh over first. Nothing was heated."), []);
         }
 
+        string plate = await context.PlateAsync();
         var work = new PatchWork(context, Parameters);
         FirstLayerProfile layer = context.Profile.FirstLayer;
         // A file is written without knowing the series, so its patches are planned without it too.
@@ -106,7 +109,8 @@ internal sealed class FirstLayerStep(FirstLayerParameters parameters) : Step
         return Concluded(Verdicts.Fit(says + ". It was added to the Z offset.", found.Confidence), true);
 
         FirstLayerConclusion Concluded(StepVerdict verdict, bool foldedIn) =>
-            new(verdict, MapChecks.Findings(context.Profile, checks, fit.Value), seen, found.CorrectionMm, found.StandardUncertaintyMm, found.LowerMm, found.UpperMm, foldedIn, Conditions.Of(heat), checks);
+            new(verdict, MapChecks.Findings(context.Profile, checks, fit.Value), seen, found.CorrectionMm, found.StandardUncertaintyMm, found.LowerMm, found.UpperMm, foldedIn, Conditions.Of(heat, plate: plate), checks)
+            { TakenUnder = new TakenUnder(heat.BedCelsius, heat.NozzleCelsius, heat.BedTargetCelsius, plate) };
     }
 
     /// <summary>Ramped over the window first, then twice about where its ends are seen, then in pairs where the map is most doubtful.</summary>

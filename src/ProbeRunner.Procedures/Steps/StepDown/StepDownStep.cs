@@ -37,6 +37,8 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
 
     public override string WhatGoodLooksLike => "Two takes agree within about a hundredth of a millimetre.";
 
+    public override bool DependsOnPlate => true;
+
     public override Milestones Needs => Milestones.HomedZ | Milestones.ProbeTested | Milestones.Repeatable;
 
     public override Milestones Gives => Milestones.OffsetKnown;
@@ -57,6 +59,7 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
     internal override async Task<StepConclusion> RunAsync(StepContext context)
     {
         BedPoint place = parameters.Place ?? context.Profile.Travel.HomingPlace;
+        string plate = await context.PlateAsync();
         Gauge gauge = await Gauge.OfAsync(context, parameters);
         ProbeOffset before = await context.DoAsync(new ReadProbeOffset());
         Temperatures heat = await ReadyAsync(context);
@@ -76,7 +79,7 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
             takes.Add(take);
             if (take.Heights is not { } heights)
             {
-                return Conclude(context, place, takes, gauge, null, heat, StepDownFindings.NoDrag(take));
+                return Conclude(context, place, takes, gauge, null, heat, StepDownFindings.NoDrag(take), plate);
             }
 
             context.Remark(FormattableString.Invariant($"Take {number}: the paper drags {-heights.DragOverTouchMm:0.000} mm below the trigger."));
@@ -85,7 +88,7 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
         PaperOffset offset = PaperOffset.Of(
             [.. takes.Select(take => take.Heights!)], TakenOff(gauge), IsTouching ? gauge.StandardUncertaintyMm : 0, context.Profile.Travel.ZStepMm).Value;
         Finding? wrong = StepDownFindings.Doubt(offset) ?? await WriteAsync(context, place, before, offset);
-        return Conclude(context, place, takes, gauge, offset, heat, wrong);
+        return Conclude(context, place, takes, gauge, offset, heat, wrong, plate);
     }
 
     private bool IsTouching => parameters.ZeroMeans == ZeroMeaning.Touching;
@@ -180,7 +183,7 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
     }
 
     private StepDownConclusion Conclude(
-        StepContext context, BedPoint place, List<OffsetTake> takes, Gauge gauge, PaperOffset? offset, Temperatures heat, Finding? wrong)
+        StepContext context, BedPoint place, List<OffsetTake> takes, Gauge gauge, PaperOffset? offset, Temperatures heat, Finding? wrong, string plate)
     {
         StepVerdict verdict = wrong is null
             ? Verdicts.Fit(FormattableString.Invariant($"Offset {offset!.OffsetMm:0.000} mm, standard uncertainty {offset.StandardUncertaintyMm:0.000} mm from {takes.Count} takes."), 0.95)
@@ -202,9 +205,10 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
             [.. (offset?.Budget.Shares ?? []).Select(share => new BudgetLine(share.Name, share.Uncertainty, share.Share))],
             [.. offset?.TakeOffsetsMm ?? []],
             Provisional: !asPrinted,
-            Conditions.Of(heat) + soaked,
+            Conditions.Of(heat, plate: plate) + soaked,
             parameters.ZeroMeans,
             gauge.Described,
-            OffsetTake.Person(takes));
+            OffsetTake.Person(takes))
+        { TakenUnder = new TakenUnder(heat.BedCelsius, heat.NozzleCelsius, heat.BedTargetCelsius, plate) { SoakMinutes = plan?.Soak.TotalMinutes ?? 0 } };
     }
 }

@@ -1,4 +1,5 @@
 using ProbeRunner.Machine.Geometry;
+using ProbeRunner.Machine.Heat;
 using ProbeRunner.Machine.Guard;
 using ProbeRunner.Machine.Profiles;
 using ProbeRunner.Machine.Settings;
@@ -36,6 +37,8 @@ internal sealed class VerifyStep(double toleranceMm, double? paperMm, string zer
 
     public override string WhatGoodLooksLike => "A gap of 5 mm, then of 1 mm, then paper that begins to drag at its own thickness.";
 
+    public override bool DependsOnPlate => true;
+
     public override Milestones Needs => Milestones.HomedXY | Milestones.ProbeTested;
 
     public override Milestones Gives => Milestones.OffsetVerified | Milestones.HomedZ;
@@ -55,6 +58,7 @@ internal sealed class VerifyStep(double toleranceMm, double? paperMm, string zer
 
     internal override async Task<StepConclusion> RunAsync(StepContext context)
     {
+        string plate = await context.PlateAsync();
         ProbeOffset offset = await context.DoAsync(new ReadProbeOffset());
         VerifyConclusion conclusion = await context.InSectionAsync("prove", Retake.WhenInterrupted, null, () => ProveAsync(context, offset));
         if (conclusion.Findings is [{ Id: PaperElsewhere }])
@@ -65,7 +69,8 @@ internal sealed class VerifyStep(double toleranceMm, double? paperMm, string zer
         }
 
         await context.DoAsync(new DeclareOffsetVerified(conclusion.Verdict.State == VerdictWord.Fit));
-        return conclusion;
+        Temperatures heat = await context.DoAsync(new ReadTemperatures());
+        return conclusion with { TakenUnder = new TakenUnder(heat.BedCelsius, heat.NozzleCelsius, heat.BedTargetCelsius, plate) };
     }
 
     private async Task<VerifyConclusion> ProveAsync(StepContext context, ProbeOffset offset)
