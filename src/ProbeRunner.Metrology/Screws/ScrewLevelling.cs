@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using ProbeRunner.Metrology.Planes;
 using ProbeRunner.Metrology.Results;
 
@@ -51,6 +52,33 @@ public static class ScrewLevelling
         return new ScrewPlan(
             [.. screws.Select((screw, i) => new ScrewTurn(screw, heights[i], exact[i], rounded[i], after[i] - mean))],
             after.Max() - after.Min());
+    }
+
+    /// <summary>
+    /// Standard uncertainty of the bed's height at each screw, against the mean of all screws, when it is read off the least-squares plane through
+    /// touches elsewhere: each touch's own uncertainty carried through the plane, which is linear in them (law of propagation, GUM 5.1.2).
+    /// </summary>
+    /// <param name="screws">The screws.</param>
+    /// <param name="touched">Where the bed was touched: three places or more, not on one line.</param>
+    /// <param name="sigmaMm">Standard uncertainty of the height at each such place, mm, all alike and independent.</param>
+    public static ImmutableArray<double> Uncertainties(IReadOnlyList<AdjustingScrew> screws, IReadOnlyList<AdjustingScrew> touched, double sigmaMm)
+    {
+        ArgumentNullException.ThrowIfNull(screws);
+        ArgumentNullException.ThrowIfNull(touched);
+        double[] squares = new double[screws.Count];
+        for (int raised = 0; raised < touched.Count; raised++)
+        {
+            SurfacePoint[] points = [.. touched.Select((place, index) => new SurfacePoint(place.X, place.Y, index == raised ? 1 : 0))];
+            Plane plane = PlaneFit.LeastSquares(points).Value.Plane;
+            double[] heights = [.. screws.Select(screw => plane.HeightAt(screw.X, screw.Y))];
+            double mean = heights.Average();
+            for (int screw = 0; screw < squares.Length; screw++)
+            {
+                squares[screw] += (heights[screw] - mean) * (heights[screw] - mean);
+            }
+        }
+
+        return [.. squares.Select(square => sigmaMm * Math.Sqrt(square))];
     }
 
     /// <summary>

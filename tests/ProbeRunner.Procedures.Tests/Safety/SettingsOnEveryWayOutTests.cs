@@ -4,6 +4,7 @@ using ProbeRunner.Machine.Settings;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Scripts;
+using ProbeRunner.Procedures.Steps.CheckAgain;
 using ProbeRunner.Procedures.Tests.Bench;
 using ProbeRunner.SimulatedPrinter.Time;
 
@@ -33,6 +34,10 @@ public sealed class SettingsOnEveryWayOutTests
             ["screws"] = ("tilted", () => TestBench.Script("level-screws"), false),
             ["tuning"] = ("good", () => TestBench.Script("tune-touch"), false),
             ["warm-up"] = ("good", () => TestBench.Script("watch-warm-up"), false),
+            ["check again"] = ("good", CheckAgain, false),
+            ["silence"] = ("goes-cold", () => TestBench.Steps("do = \"silence-trial\"\nsilence_seconds = 110"), false),
+            ["heated grid"] = ("good", () => TestBench.Steps("first-lift", "home", "do = \"grid\"\ncolumns = 3\nrows = 3\nbed_celsius = 40\nnozzle_celsius = 120\nsoak_minutes = 1\npause_bed_heater = true\ntouch_feed_mm_per_min = 120"), false),
+            ["heated guided"] = ("good", () => TestBench.Steps("first-lift", "home", "do = \"guided-capture\"\nmost_touches = 20\nbed_celsius = 40\nsoak_minutes = 1"), false),
             ["guided"] = ("good", () => TestBench.Script("guided-map"), false),
         }.ToImmutableSortedDictionary(StringComparer.Ordinal);
 
@@ -49,6 +54,13 @@ public sealed class SettingsOnEveryWayOutTests
         Parallel.For(0, CasesEach, seed => Try(name, seed, wrong));
 
         Assert.True(wrong.IsEmpty, string.Join('\n', wrong.Order(StringComparer.Ordinal)));
+    }
+
+    private static RunScript CheckAgain()
+    {
+        var earlier = new EarlierCapture(
+            "a-run", [.. Enumerable.Range(0, 16).Select(place => new CaptureReading(30 + (place % 4 * 45), 30 + (place / 4 * 55), 2.15 + (0.001 * place), 10 * place, 1))], [], null, null, null);
+        return RunScript.Parse(TestBench.Steps("first-lift", "home", "do = \"check-again\"\ncolumns = 4\nrows = 4").Text, "again", earlier.Parameters());
     }
 
     private static int RowsOfWhole(string name)

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using ProbeRunner.Machine.Geometry;
 using ProbeRunner.Metrology.Screws;
+using ProbeRunner.Metrology.Series;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Engine;
 using ProbeRunner.Procedures.Events;
@@ -17,6 +18,9 @@ internal sealed class ScrewWork(
 
     /// <summary>The controller counts from its last motion, and by its own clock: its idle time is taken to be over a little early.</summary>
     private const double ShareOfIdleTrusted = 0.9;
+
+    /// <summary>Times that every place is touched when the first touches leave open whether the bed is level enough.</summary>
+    private const int MostPasses = 4;
     private readonly double[] _turns = new double[screws.Length];
     private readonly double[] _sinceMeasured = new double[screws.Length];
     private readonly List<Finding> _findings = [];
@@ -59,7 +63,7 @@ internal sealed class ScrewWork(
             [.. Screws.Select((screw, index) => new ScrewState(screw.Name, new BedPoint(screw.X, screw.Y), level.AtScrews[index], _sinceMeasured[index]))],
             level.BendMm, level.TwistMm));
         Array.Clear(_sinceMeasured);
-        ImmutableArray<double> turns = level.WorstMm <= parameters.ToleranceMm ? [.. new double[Screws.Length]] : [.. Plan(level, new double[Screws.Length])];
+        ImmutableArray<double> turns = level.IsLevel(parameters.ToleranceMm) ? [.. new double[Screws.Length]] : [.. Plan(level, new double[Screws.Length])];
         context.Show(at => new ScrewsMeasured(at, context.StepName, Rounds[^1], turns, parameters.ToleranceMm));
         return level;
     }
@@ -137,19 +141,32 @@ internal sealed class ScrewWork(
             await context.DoAsync(new HomeAxes(Axes.Z));
         }
 
-        var heights = new List<double>();
-        foreach (BedPoint place in places.AtScrews.Append(places.Middle))
+        var touches = places.AtScrews.Append(places.Middle).Select(place => (Place: place, Heights: new List<double>())).ToList();
+        BedLevel level;
+        int passes = 0;
+        do
         {
-            double sum = 0;
-            for (int repeat = 1; repeat <= parameters.Touches; repeat++)
+            foreach ((BedPoint place, List<double> heights) in touches)
             {
-                sum += (await context.DoAsync(new TouchAt(place, repeat))).Z;
+                for (int repeat = 1; repeat <= parameters.Touches; repeat++)
+                {
+                    heights.Add((await context.DoAsync(new TouchAt(place, heights.Count + 1))).Z);
+                }
             }
 
-            heights.Add(sum / parameters.Touches);
+            level = Level([.. touches.Select(touched => touched.Heights)]);
         }
+        while (++passes < MostPasses && level.IsDoubtful(parameters.ToleranceMm));
 
         await context.DoAsync(new LiftToClearance());
-        return BedLevel.Of(places, Screws, heights[..^1], heights[^1]);
+        return level;
+    }
+
+    private BedLevel Level(List<double>[] touches)
+    {
+        double[] means = [.. touches.Select(heights => heights.Average())];
+        double usual = context.EarlierOrNull<SeriesConclusion>()?.SigmaMm ?? context.Profile.Probe.GoodSigmaMm;
+        double here = parameters.Touches > 1 ? Math.Sqrt(touches.Average(heights => Math.Pow(SeriesSummary.Of(heights).Value.StandardDeviation, 2))) : 0;
+        return BedLevel.Of(places, Screws, means[..^1], means[^1], Math.Max(usual, here) / Math.Sqrt(touches[0].Count));
     }
 }

@@ -70,8 +70,8 @@ internal sealed class ScrewsStep(ScrewParameters parameters) : Step
         {
             double before = now.WorstMm;
             now = await work.MeasureAsync(FormattableString.Invariant($"round {round}"));
-            goOn = now.WorstMm > parameters.ToleranceMm && now.WorstMm < StillImproving * before;
-            plan = goOn ? work.Plan(now, new double[work.Screws.Length]) : [];
+            plan = work.Plan(now, new double[work.Screws.Length]);
+            goOn = !now.IsLevel(parameters.ToleranceMm) && now.WorstMm < StillImproving * before && plan.Any(turn => Math.Abs(turn) > TurnWords.Finest / 2);
         }
 
         return Conclude(context.Profile, work, first, now, findings);
@@ -109,8 +109,9 @@ internal sealed class ScrewsStep(ScrewParameters parameters) : Step
     {
         findings = [.. work.Findings, .. findings, .. ScrewFindings.On(profile, first, last, parameters.ToleranceMm)];
         string stands = FormattableString.Invariant($"At the screws the bed stands within {last.WorstMm:0.000} mm of level; it was {first.WorstMm:0.000} mm");
-        StepVerdict verdict = last.WorstMm <= parameters.ToleranceMm
-            ? Verdicts.Fit(stands + ".", 0.95)
+        StepVerdict verdict = last.IsLevel(parameters.ToleranceMm) ? Verdicts.Fit(stands + ".", 0.95)
+            : last.WorstMm <= parameters.ToleranceMm ? Verdicts.Undecided(FormattableString.Invariant(
+                $"{stands}. The touches leave {last.UncertaintyMm:0.000} mm of doubt (standard uncertainty), so that the {parameters.ToleranceMm:0.000} mm asked for are not sure. Do the step again with more touches (touches = 5)."))
             : Verdicts.NotFit(FormattableString.Invariant($"{stands}, and {parameters.ToleranceMm:0.000} mm was asked for. Do the step again, or look at the findings."), 0.9);
         return new ScrewsConclusion(verdict, findings, [.. work.Rounds], parameters.ToleranceMm, last.BendMm, last.TwistMm);
     }

@@ -158,7 +158,8 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
             ? ground.MeanMm + known.DragOverTouchMm + LaterStartAboveDragMm + chance.Between(0, 0.25)
             : ground.ContactMm + FirstStartAboveContactMm + chance.Between(0, 0.2);
         PaperTakeResult result = await approach.TakeAsync(ground, opening, new PaperTakePlan(
-            number, PromptIds.StepDownPaper, start, last is null ? 0.1 : 0.05, opening.LowestMm, parameters.HalfWidthMm, parameters.MostAnswers, gauge.Word));
+            number, PromptIds.StepDownPaper, start, last is null ? 0.1 : 0.05, opening.LowestMm, parameters.HalfWidthMm, parameters.MostAnswers, gauge.Word,
+            SlowBelowMm: ground.ContactMm + PaperTakePlan.SlowAboveEnteredContactMm));
         await approach.CloseAsync(opening);
         return new OffsetTake(ground, result);
     }

@@ -136,7 +136,8 @@ internal sealed class VerifyStep(double toleranceMm, double? paperMm, string zer
         double promised = Promised(context);
         // No question-free way leads nearer to the bed than the entered distance allows for, whatever the offset promises.
         double start = Math.Max(promised + 0.2, ground.ContactMm + GuardLimits.FloorMarginMm + 0.15) + context.Chance("prove", "start").Between(0, 0.2);
-        PaperTakeResult take = await approach.TakeAsync(ground, opening, new PaperTakePlan(1, PromptIds.VerifyPaper, start, 0.1, opening.LowestMm, 0.025, 25));
+        double slowBelow = Math.Max(promised + PaperTakePlan.SlowAboveKnownDragMm, ground.ContactMm + PaperTakePlan.SlowAboveEnteredContactMm);
+        PaperTakeResult take = await approach.TakeAsync(ground, opening, new PaperTakePlan(1, PromptIds.VerifyPaper, start, 0.1, opening.LowestMm, 0.025, 25, SlowBelowMm: slowBelow));
         await approach.CloseAsync(opening);
         if (take.Drag is not { } drag)
         {
