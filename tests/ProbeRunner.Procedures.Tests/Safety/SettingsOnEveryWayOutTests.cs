@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using ProbeRunner.Machine.Settings;
+using ProbeRunner.Metrology.JointModel;
 using ProbeRunner.Procedures.Conclusions;
 using ProbeRunner.Procedures.Operators;
 using ProbeRunner.Procedures.Scripts;

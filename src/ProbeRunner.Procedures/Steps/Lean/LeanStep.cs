@@ -132,7 +132,7 @@ internal sealed class LeanStep(LeanParameters parameters) : Step
         var approach = new PaperApproach(context, place, Around);
         await context.HandsClearAsync(
             PromptIds.LeanHomeHandsClear,
-            FormattableString.Invariant($"Pass {pass} of {parameters.Passes}: Z is homed, then the place at x {place.X:0}, y {place.Y:0} is taken. Paper out, hands clear?"));
+            FormattableString.Invariant($"Pass {pass} of {parameters.Passes}: the nozzle comes down until the probe touches the bed, so that the machine knows its height anew; then you feel for paper at x {place.X:0}, y {place.Y:0} (from the left and from the front edge, mm). Paper out, hands clear?"));
         await context.DoAsync(new HomeAxes(Axes.Z));
         PaperGround ground = await approach.TouchAsync(parameters.Touches);
         PaperOpening opened = await approach.OpenAsync(ground);

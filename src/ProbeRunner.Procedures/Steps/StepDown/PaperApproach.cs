@@ -31,7 +31,7 @@ internal sealed class PaperApproach(StepContext context, BedPoint place, PaperAp
     /// <summary>Touches the place.</summary>
     public async Task<PaperGround> TouchAsync(int touches)
     {
-        await context.HandsClearAsync(prompts.TouchHandsClear, "The probe touches the place a few times. Paper out, hands clear?");
+        await context.HandsClearAsync(prompts.TouchHandsClear, "The probe touches the place a few times; watch that only the probe touches. Paper out, hands clear?");
         var heights = new List<double>();
         for (int touch = 1; touch <= touches; touch++)
         {

@@ -133,7 +133,7 @@ internal sealed class PaperTake(StepContext context, PaperTakePlan plan)
 
         return Prompts.Choose(
             plan.PaperPromptId,
-            $"Move the {plan.Gauge} under the nozzle. What does it do?",
+            $"Move the {plan.Gauge} under the nozzle. What does it do? The nozzle goes on to another height as soon as you answer.",
             "Free: as if the nozzle were not there. Drags: it moves, and you feel the nozzle on it. Pinched: it is held. Judge each height afresh; the order is mixed on purpose. After each answer the nozzle goes to another height, at most a tenth of a millimetre at a time.",
             [.. choices]);
     }

@@ -145,7 +145,7 @@ internal sealed class StepDownStep(StepDownParameters parameters) : Step
         SeededChance chance = context.Chance($"take {number}", "start");
 
         // A new epoch, so that a contact felt wrongly before does not keep the guard from this take's bed.
-        await context.HandsClearAsync(PromptIds.StepDownHomeHandsClear, FormattableString.Invariant($"Z is homed for take {number}. Paper out, hands clear?"));
+        await context.HandsClearAsync(PromptIds.StepDownHomeHandsClear, FormattableString.Invariant($"Take {number}: the nozzle comes down until the probe touches the bed, so that the machine knows its height anew. Watch that only the probe touches. Paper out, hands clear?"));
         await context.DoAsync(new HomeAxes(Axes.Z));
         if (parameters.HeatFor(context.Profile.Heat) is { } plan)
         {

@@ -77,7 +77,7 @@ internal sealed class VerifyStep(double toleranceMm, double? paperMm, string zer
     {
         BedPoint place = context.Profile.Travel.HomingPlace;
         var approach = new PaperApproach(context, place, Around);
-        await context.HandsClearAsync(PromptIds.VerifyHomeHandsClear, "Z is homed again with the stored offset. Paper out, hands clear?");
+        await context.HandsClearAsync(PromptIds.VerifyHomeHandsClear, "The nozzle comes down until the probe touches the bed, so that the machine knows its height anew, now with the stored offset. After that you look at the gap under the nozzle, from far to near. Paper out, hands clear?");
         await context.DoAsync(new HomeAxes(Axes.Z));
         PaperGround ground = await approach.TouchAsync(2);
         if (Math.Abs(ground.MeanMm + offset.Z) > TriggerToleranceMm)
