@@ -1,6 +1,6 @@
 using ProbeRunner.Machine.Geometry;
-using ProbeRunner.Machine.Heat;
 using ProbeRunner.Machine.Guard;
+using ProbeRunner.Machine.Heat;
 using ProbeRunner.Machine.Profiles;
 using ProbeRunner.Machine.Settings;
 using ProbeRunner.Machine.Toml;
