@@ -98,7 +98,7 @@ internal static class SeriesPicture
     {
         VerdictWord word = soFar.Verdict.State;
         string says = word == VerdictWord.Undecided
-            ? $"? not sure yet ({Numbers.Percent(soFar.Verdict.Confidence)}): about {soFar.StillNeeded} more {(soFar.StillNeeded == 1 ? "reading" : "readings")}"
+            ? $"? not sure yet: about {soFar.StillNeeded} more {(soFar.StillNeeded == 1 ? "reading" : "readings")}"
             : $"{VerdictWords.Sign(word)} {VerdictWords.Of(word)}, {Numbers.Percent(soFar.Verdict.Confidence)} sure";
         if (foot.Rows > 0)
         {

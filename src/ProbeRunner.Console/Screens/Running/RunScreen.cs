@@ -19,6 +19,7 @@ internal sealed class RunScreen : Screen
     private List<LogLine> lines = [];
     private bool explainsStep;
     private bool wasHeld;
+    private bool wasOver;
     private Rect pictureRoom;
 
     /// <summary>Shows a run.</summary>
@@ -202,9 +203,10 @@ internal sealed class RunScreen : Screen
 
     private void TakeOver()
     {
-        if (run.IsHeld != wasHeld)
+        var isOver = RunEnding.IsOver(run);
+        if (run.IsHeld != wasHeld || isOver != wasOver)
         {
-            wasHeld = run.IsHeld;
+            (wasHeld, wasOver) = (run.IsHeld, isOver);
             if (desk.Notice?.Role != Role.Bad) // what is said of a halt stays
             {
                 desk.Forget(); // what was asked for has come about

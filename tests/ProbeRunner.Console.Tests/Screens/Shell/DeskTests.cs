@@ -87,6 +87,20 @@ public sealed class DeskTests
     }
 
     [Fact]
+    public void What_a_stop_was_to_do_is_not_said_any_more_once_the_run_is_over()
+    {
+        var desk = TestTerminal.Desk();
+        var run = ScreenSamples.Series(4);
+        desk.Reins = run;
+        desk.Open(new RunScreen(desk, run, () => { }));
+        desk.Press(SafetyKeys.Stop);
+        Assert.Equal("stop asked for", desk.Notice!.Text);
+        run.IsUnderWay = false;
+        run.Tell();
+        Assert.Null(desk.Notice);
+    }
+
+    [Fact]
     public void The_program_is_not_left_while_a_run_is_under_way_and_says_why()
     {
         var desk = TestTerminal.Desk();
